@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from putback.drawings.canvas import width_of
 from putback.drawings.labelled import TYPE
-from putback.drawings.tightening import MOST_LINKED, TALLEST, WIDEST, OrderWords, Spot, tightening_drawing
+from putback.drawings.tightening import MOST_LINKED, TALLEST, WIDEST, BoltAt, OrderWords, tightening_drawing
 from putback.joints.patterns import Layout, Shape, order_of, positions_layout, read_layout
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -40,7 +40,7 @@ LAYOUTS = {
 
 
 def draw(layout: Layout, words: OrderWords = WORDS, *, loosening: bool = False) -> ElementTree.Element:
-    spots = [Spot(layout.places[n - 1], turn, (str(n),)) for turn, n in enumerate(order_of(layout), 1)]
+    spots = [BoltAt(layout.places[n - 1], turn, (str(n),)) for turn, n in enumerate(order_of(layout), 1)]
     circle = math.hypot(*layout.places[0]) if layout.shape is Shape.CIRCLE else None
     return ElementTree.fromstring(tightening_drawing(spots, words, loosening=loosening, circle=circle))
 
@@ -117,7 +117,7 @@ def test_bolts_stand_as_on_the_joint_on_a_sheet_of_a_size_to_print(layout: Layou
 )
 def test_law_nothing_overlaps_and_nothing_is_left_out(places: list[tuple[int, int]], named: bool) -> None:
     words = ("aft left", "45 mm") if named and len(places) < 12 else ()
-    spots = [Spot((float(x), float(y)), k, words or (str(k),)) for k, (x, y) in enumerate(places, 1)]
+    spots = [BoltAt((float(x), float(y)), k, words or (str(k),)) for k, (x, y) in enumerate(places, 1)]
     text = tightening_drawing(spots, WORDS if not words else OrderWords("a", "b", "c"))
     svg = ElementTree.fromstring(text)
     assert len(bolts(svg)) == len(places)
@@ -175,7 +175,7 @@ def test_the_front_stands_at_its_side_and_covers_nothing(name: str, side: str) -
 
 
 def test_names_and_lengths_stand_beside_the_bolts_of_a_joint() -> None:
-    spots = [Spot((0, 0), 1, ("front left", "45 mm")), Spot((60, 0), 2, ("rear", "70 mm"))]
+    spots = [BoltAt((0, 0), 1, ("front left", "45 mm")), BoltAt((60, 0), 2, ("rear", "70 mm"))]
     svg = ElementTree.fromstring(tightening_drawing(spots, OrderWords("a", "b", "c")))
     words = [text.text for text in svg.findall(f"{SVG}text") if text.get("class") is None]
     assert words == ["front left", "45 mm", "rear", "70 mm"]
@@ -185,4 +185,4 @@ def test_names_and_lengths_stand_beside_the_bolts_of_a_joint() -> None:
 
 def test_turns_that_do_not_follow_one_another_are_refused() -> None:
     with pytest.raises(ValueError, match=r"the turns are \[1, 3\], but must be each of 1 to the last once"):
-        tightening_drawing([Spot((0, 0), 1), Spot((9, 0), 3)], WORDS)
+        tightening_drawing([BoltAt((0, 0), 1), BoltAt((9, 0), 3)], WORDS)

@@ -140,6 +140,42 @@ fasteners:
   bolt: {secures: lid, torque: 20 N·m, count: 4, order: crosswise, @@}
 """,
         (
+            ("front: up", "front", "bad-fastener: 'front' says which way round the layout is, but there is no layout"),
+            ("top: up", "top", "bad-fastener: 'top' says which way round the layout is, but there is no layout"),
+            (
+                "seen-from: above",
+                "seen-from",
+                "bad-fastener: 'seen-from' says from where the layout is seen, but there is no layout",
+            ),
+            (
+                "layout: circle 46 mm, front: up, top: up",
+                "up",
+                "bad-fastener: the top of the layout is its front as well, up",
+            ),
+            (
+                "layout: circle 46 mm, front: forward",
+                "forward",
+                "wrong-shape: 'front' must be one of up, right, down, left, not 'forward'",
+            ),
+            (
+                "layout: circle 46 mm, seen-from: from above",
+                "from above",
+                "bad-fastener: 'from above' is printed after 'seen from'",
+            ),
+            ("tightened-after: bolt", "bolt", "bad-fastener: bolts cannot be tightened after themselves"),
+            ("tightened-after: lid", "lid", "unknown-name: 'lid' is a part; 'tightened-after' takes a fastener"),
+            ("tightened-after: bolts", "bolts", "unknown-name: no fastener is called 'bolts'"),
+            (
+                "head: flange",
+                "flange",
+                "wrong-shape: 'head' must be hex, hex flange, square, socket cap, cheese, pan, button, countersunk or none, not 'flange'",
+            ),
+            (
+                "length: 30 mm, thread-length: 40 mm",
+                "40 mm",
+                "bad-fastener: a thread of 40 mm is longer than the fastener, 30 mm",
+            ),
+            ("thread-length: -1 mm", "-1 mm", "bad-quantity: '-1 mm' is a negative length"),
             ("layout: circle", "circle", "bad-fastener: 'circle' is not how a circle is written"),
             ("layout: circle 0 mm", "circle 0 mm", "bad-fastener: the diameter is '0 mm'"),
             ("layout: circle -46 mm", "circle -46 mm", "bad-fastener: '-46 mm' is a negative length"),

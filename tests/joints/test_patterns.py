@@ -204,6 +204,9 @@ def test_any_text_is_a_layout_or_is_refused(text: str, count: int) -> None:
         ("rows 2 x 2, 60 mm x 40 mm", 4, Rule.CROSSWISE),
         ("rows 1 x 4, 60 mm", 4, Rule.FROM_THE_MIDDLE),
         ("rectangle 60 mm x 40 mm", 8, Rule.FROM_THE_MIDDLE),
+        ("rectangle 150 mm x 110 mm", 8, Rule.CROSSWISE),
+        ("rows 2 x 3, 108 mm x 116 mm", 6, Rule.CROSSWISE),
+        ("rows 3 x 3, 100 mm x 100 mm", 9, Rule.FROM_THE_MIDDLE),
         (HEAD, 10, Rule.FROM_THE_MIDDLE),
     ],
 )
@@ -211,6 +214,27 @@ def test_the_shape_tells_the_rule(text: str, count: int, rule: Rule) -> None:
     layout = read_layout(text, count)
     assert rule_of(layout) is rule
     assert order_of(layout) == order_of(layout, rule)
+
+
+RINGS = {
+    "an oval of seven": [[4, 52], [-32, 38], [-50, -6], [-20, -44], [24, -46], [52, -14], [48, 24]],
+    "a cover with a straight side": [[-60, 40], [0, 52], [60, 40], [56, -10], [30, -50], [-30, -50], [-56, -10]],
+}
+
+
+@pytest.mark.parametrize("places", RINGS.values(), ids=RINGS)
+def test_a_ring_that_is_no_circle_is_tightened_crosswise(places: list[list[float]]) -> None:
+    """Each second bolt is nearly opposite the one before; no two in succession are neighbours until few are left."""
+    layout = positions_layout(places)
+    assert rule_of(layout) is Rule.CROSSWISE
+    order = order_of(layout)
+    middle = (sum(x for x, _ in places) / len(places), sum(y for _, y in places) / len(places))
+    turns = [clockwise((places[n - 1][0], places[n - 1][1]), middle) for n in order]
+    for k in range(0, 4, 2):
+        assert apart(turns[k], turns[k + 1]) > 130
+    assert 50 < apart(turns[1], turns[2]) < 130
+    loaded = sorted(turns[:4])
+    assert max(after - before for before, after in zip(loaded, [*loaded[1:], loaded[0] + 360], strict=True)) < 150
 
 
 def test_a_list_on_a_circle_goes_crosswise_and_a_list_beside_it_does_not() -> None:

@@ -10,19 +10,31 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from putback.drawings.bolt_shapes import BoltShape, NutShape, Shape, across, draw_end, draw_side
+from putback.drawings.bolt_shapes import BoltShape, NutShape, RingShape, Shape, across, draw_end, draw_side
 from putback.drawings.canvas import FINE, LIGHT, Canvas, number, width_of, wrapped
 from putback.joints.heads import THIN, HeadForm, head_of, nut_of
 from putback.joints.threads import ThreadSystem
 from putback.model.fastened import HOLLOW, kind_of
+from putback.model.forms import across as mm
 from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
 from putback.model.screwed import AlikeParts
 from putback.words import Language
 
-WIDEST = 148.0
-"""Width of the column in which a step stands, mm: what is wider would be drawn smaller."""
+
+class Column(NamedTuple):
+    """Where a drawing stands."""
+
+    width: float
+    """How wide it may be, mm: what is wider would be drawn smaller."""
+    ends: bool
+    """Whether there is room for how pieces look from the end."""
+
+
+BOOK, SHEET = Column(144.0, ends=True), Column(72.0, ends=False)
+"""The steps of a book, and those of a job sheet in two columns."""
 TYPE = 3.6
 """Size of type, mm."""
 _MARGIN, _GAP, _LINE = 1.0, 3.0, 4.4
@@ -30,6 +42,8 @@ _RULER = 7.0
 _RULED = 3.0
 """Size of the figures of the ruler, mm."""
 _STROKE = 0.35
+_UNIT = 7.0
+"""What the unit takes before the ruler, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +77,11 @@ class Outline:
 def shape_of(size: PieceSize) -> Shape | None:
     """Return what a piece looks like; None when no size is known, and of what is called by its name only."""
     thing = size.thing
+    if isinstance(thing, Part) and thing.size is not None and thing.size.outside is not None:
+        inside, thickness = thing.size.inside, thing.size.thickness
+        outside = mm(thing.size.outside)
+        hole = min(mm(inside), 0.95 * outside) if inside else 0.0
+        return RingShape(outside, hole, mm(thickness) if thickness else None)
     if not isinstance(thing, Fastener) or isinstance(thing, AlikeParts) or thing.screw is None:
         return None
     thread, kind = thing.screw, kind_of(thing)
@@ -89,14 +108,14 @@ def _form(kind: str) -> HeadForm | None:
     return {"flange bolt": HeadForm.HEX_FLANGE, "cap screw": None}.get(kind)
 
 
-def room_beyond(shapes: Sequence[Shape]) -> float:
+def room_beyond(shapes: Sequence[Shape], column: Column = BOOK) -> float:
     """Return how long pieces can be drawn beside each other, from the point at which they are measured, mm."""
-    return WIDEST - _zero(shapes) - 3 * _MARGIN
+    return column.width - _zero(shapes, column) - 3 * _MARGIN
 
 
-def is_broken(shape: Shape, shapes: Sequence[Shape]) -> bool:
+def is_broken(shape: Shape, shapes: Sequence[Shape], column: Column = BOOK) -> bool:
     """Tell whether a piece is too long to be drawn at true length beside others."""
-    return shape.beyond > room_beyond(shapes)
+    return shape.beyond > room_beyond(shapes, column)
 
 
 def is_in_full(shape: Shape) -> bool:
@@ -104,15 +123,15 @@ def is_in_full(shape: Shape) -> bool:
     return isinstance(shape, BoltShape) and shape.head.form in (HeadForm.NONE, HeadForm.COUNTERSUNK)
 
 
-def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) -> str:
+def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, column: Column = BOOK) -> str:
     """Return pieces at true size below each other, with a ruler, as the text of a standalone SVG."""
     shapes = [row.shape for row in rows]
-    zero, room = _zero(shapes), room_beyond(shapes)
+    zero, room = _zero(shapes, column), room_beyond(shapes, column)
     whole = [shape.beyond for shape in shapes if shape.beyond <= room]
     ruled = min(10 * math.ceil(max(whole, default=0.0) / 10), 10 * math.floor(room / 10)) if whole else 0
-    reach = max([ruled, *(min(shape.beyond, room) for shape in shapes)])
+    reach = max([ruled, *(min(shape.beyond or (0 if column.ends else across(shape)), room) for shape in shapes)])
     words = max(width_of(row.name, TYPE, bold=True) + 2 + width_of(row.facts, TYPE) for row in rows)
-    width = min(WIDEST, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
+    width = min(column.width, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
     headings = [_heading(row, width) for row in rows]
     heights = [len(lines) * _LINE + 1 + across(row.shape) + _GAP for row, lines in zip(rows, headings, strict=True)]
     canvas = Canvas(width, _MARGIN + sum(heights) + (_RULER if ruled else 0) + _MARGIN)
@@ -128,7 +147,10 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) ->
             canvas.words((_MARGIN, base), name, TYPE, bold=True)
             canvas.words((_MARGIN + (width_of(name, TYPE, bold=True) + 2 if name else 0), base), facts, TYPE)
         axis = level + len(lines) * _LINE + 1 + across(row.shape) / 2
-        draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
+        if column.ends:
+            draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
+        elif not row.shape.beyond:
+            draw_end(canvas, row.shape, (zero + across(row.shape) / 2, axis))
         draw_side(canvas, row.shape, (zero, axis), room)
         level += height
     if ruled:
@@ -136,9 +158,10 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) ->
     return canvas.svg(label, description)
 
 
-def _zero(shapes: Sequence[Shape]) -> float:
+def _zero(shapes: Sequence[Shape], column: Column) -> float:
     """Return where pieces are measured from, mm from the left."""
-    return _MARGIN + max(map(across, shapes)) + _GAP + max(shape.before for shape in shapes)
+    ends = max(map(across, shapes)) + _GAP if column.ends else 0.0
+    return _MARGIN + max(ends, _UNIT) + max(shape.before for shape in shapes)
 
 
 def _heading(row: SizedRow, width: float) -> list[tuple[str, str]]:
@@ -176,10 +199,10 @@ def outlines(thing: Fastener | Part, words: Language) -> tuple[Outline, ...]:
         shape = shape_of(size)
         if shape is None:
             continue
-        name, facts = words.true_size((size,), (False,), (False,)).rows[0]
+        name, facts = words.true_size(((size,),), (False,), (False,)).rows[0]
         alt = f"{name}: {facts}" if facts else name
         high = across(shape) + _STROKE
-        lies = isinstance(shape, BoltShape)
+        lies = isinstance(shape, BoltShape) or (isinstance(shape, RingShape) and shape.beyond > shape.outside)
         wide = shape.before + shape.beyond + _STROKE if lies else high
         canvas = Canvas(*(math.ceil(100 * each - 1e-6) / 100 for each in (wide, high)))
         if lies:

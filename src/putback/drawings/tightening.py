@@ -9,7 +9,7 @@ close that they would overlap.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -41,12 +41,14 @@ _THIN = 0.5
 _MARGIN = 1.0
 _BAND = 9.0
 """What the word for a side takes there, mm."""
+_SMALL = 0.68
+"""Size of a small drawing to that of a usual one."""
 _SHRUNK = (1.0, 0.85, 0.7, 0.6, 0.5, 0.42)
 """How much smaller bolts become where what stands beside them finds no room."""
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class BoltAt:
     """One bolt of a joint."""
 
     place: Place
@@ -76,28 +78,25 @@ class OrderWords:
 
 
 def tightening_drawing(
-    spots: Sequence[Spot], words: OrderWords, *, loosening: bool = False, circle: float | None = None
+    spots: Sequence[BoltAt],
+    words: OrderWords,
+    *,
+    loosening: bool = False,
+    circle: float | None = None,
+    small: bool = False,
 ) -> str:
     """Return the drawing of an order as the text of a standalone SVG.
 
     With `loosening` the arrows go the other way, and the numbers stay. `circle` is the radius of a circle round 0, 0
-    on which the bolts sit, mm. Raises ValueError for turns that are not each of 1 to the last once.
+    on which the bolts sit, mm. A `small` drawing is for looking up, and not for arm's length. Raises ValueError for
+    turns that are not each of 1 to the last once.
     """
     bolts = sorted(spots, key=lambda spot: spot.turn)
     if [spot.turn for spot in bolts] != list(range(1, len(bolts) + 1)):
         raise ValueError(f"the turns are {[spot.turn for spot in bolts]}, but must be each of 1 to the last once")
-    drawn = _fitted(bolts, circle)
-    left, top, right, bottom = drawn.box
+    drawn = _fitted(bolts, circle, _SMALL if small else 1.0)
     sides = dict(words.sides)
-    heading, key = HEADLINE + 3, (HIGH + 4 if words.place else 0.0)
-    bands = {side: _BAND * (side in sides) for side in ("left", "right", "up", "down")}
-    inner = max(right - left, _least_width(words) - bands["left"] - bands["right"])
-    aside = (inner - (right - left)) / 2
-    canvas = Canvas(
-        inner + bands["left"] + bands["right"] + 2 * _MARGIN,
-        bottom - top + bands["up"] + bands["down"] + heading + key + 2 * _MARGIN,
-    )
-    moved = drawn.moved(_MARGIN + bands["left"] + aside - left, _MARGIN + heading + bands["up"] - top)
+    canvas, moved = _framed(drawn, words, sides)
     canvas.words((_MARGIN, _MARGIN + 0.75 * HEADLINE), words.headline, HEADLINE, bold=True, kind="headline")
     _outline(canvas, moved)
     for side, word in sides.items():
@@ -109,6 +108,18 @@ def tightening_drawing(
     if words.place:
         _key(canvas, words)
     return canvas.svg(words.label, words.description)
+
+
+def _framed(drawn: _Drawn, words: OrderWords, sides: Collection[str]) -> tuple[Canvas, _Drawn]:
+    """Return a sheet with room for all words round a joint, and the joint in its place there."""
+    left, top, right, bottom = drawn.box
+    heading, key = HEADLINE + 3, (HIGH + 4 if words.place else 0.0)
+    before, after, above, below = (_BAND * (side in sides) for side in ("left", "right", "up", "down"))
+    inner = max(right - left, _least_width(words) - before - after)
+    height = bottom - top + above + below + heading + key + 2 * _MARGIN
+    aside = _MARGIN + before + (inner - (right - left)) / 2 - left
+    moved = drawn.moved(aside, _MARGIN + heading + above - top)
+    return Canvas(inner + before + after + 2 * _MARGIN, height), moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,10 +164,10 @@ class _Drawn:
         )
 
 
-def _fitted(bolts: Sequence[Spot], circle: float | None) -> _Drawn:
+def _fitted(bolts: Sequence[BoltAt], circle: float | None, size: float) -> _Drawn:
     """Return a joint as large as it is drawn, with smaller bolts where what stands beside them finds no room."""
     places = [spot.place for spot in bolts]
-    scale, usual = _scale(places, circle)
+    scale, usual = _scale(places, circle, size)
     on_paper = tuple((x * scale, -y * scale) for x, y in places)
     middle = (0.0, 0.0) if circle else middle_of(on_paper)
     best: tuple[float, list[Tag]] = (usual, [])
@@ -181,21 +192,22 @@ def _octagon(radius: float) -> list[Point]:
     return [(radius * math.cos(turn), radius * math.sin(turn)) for turn in turns]
 
 
-def _scale(places: Sequence[Place], circle: float | None) -> tuple[float, float]:
+def _scale(places: Sequence[Place], circle: float | None, size: float) -> tuple[float, float]:
     """Return how large a joint is drawn, and the diameter of its bolts, mm."""
     xs, ys = [x for x, _ in places], [y for _, y in places]
     if circle:
         xs, ys = [-circle, circle], [-circle, circle]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    around = BOLT + 2 * EDGE + 1
+    bolt = BOLT * size
+    around = bolt + 2 * EDGE + 1
     nearest = least_distance(places)
-    scale = min(_ratio(USUAL[0] - around, wide), _ratio(USUAL[1] - around, high))
-    scale = max(scale, _ratio(BOLT + GAP, nearest) if nearest else 0)
+    scale = min(_ratio(USUAL[0] * size - around, wide), _ratio(USUAL[1] * size - around, high))
+    scale = max(scale, _ratio(bolt + GAP, nearest) if nearest else 0)
     scale = min(scale, _ratio(WIDEST - around, wide), _ratio(TALLEST - around, high))
     if not math.isfinite(scale):
-        return 1.0, BOLT  # a single bolt
+        return 1.0, bolt  # a single bolt
     room = nearest * scale if nearest else math.inf
-    return scale, BOLT if room >= BOLT + GAP else room * BOLT / (BOLT + GAP)
+    return scale, bolt if room >= bolt + GAP else room * bolt / (bolt + GAP)
 
 
 def _ratio(paper: float, real: float) -> float:

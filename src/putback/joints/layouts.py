@@ -234,6 +234,11 @@ def _rows(said: str, rest: str, count: int) -> Layout:
 
 # What shape the places make
 
+LONGEST_RING = 1.4
+"""How much longer than wide a ring is at most; a longer one is tightened from its middle."""
+HOLE = 0.55
+"""Share of the way from the middle to the edge within which a ring has no place."""
+
 
 def centre_of(layout: Layout) -> Place | None:
     """Return the centre of the circle on which all places lie, within 2 %, and that they go round; else None."""
@@ -251,6 +256,22 @@ def centre_of(layout: Layout) -> Place | None:
     widest = max(after - before for before, after in zip(turns, [*turns[1:], turns[0] + 360], strict=True))
     # An arc is no circle: nothing stands opposite.
     return centre if widest <= 181 else None
+
+
+def is_ring(layout: Layout) -> bool:
+    """Whether the places go round a hole, and about as far across as along: a round cover that is no circle.
+
+    The shares are common practice, no source.
+    """
+    xs, ys = [x for x, _ in layout.places], [y for _, y in layout.places]
+    wide, high = (max(xs) - min(xs)) / 2, (max(ys) - min(ys)) / 2
+    if not wide or not high or not 1 / LONGEST_RING <= wide / high <= LONGEST_RING:
+        return False
+    middle = min(xs) + wide, min(ys) + high
+    out = [math.hypot((x - middle[0]) / wide, (y - middle[1]) / high) for x, y in layout.places]
+    turns = sorted(clockwise(place, middle) for place in layout.places)
+    widest = max(after - before for before, after in zip(turns, [*turns[1:], turns[0] + 360], strict=True))
+    return min(out) > HOLE and widest < 150
 
 
 def is_straight(layout: Layout) -> bool:

@@ -11,7 +11,16 @@ import math
 from collections.abc import Iterable, Sequence
 from enum import StrEnum
 
-from putback.joints.layouts import Layout, LayoutError, Shape, centre_of, is_straight, positions_layout, read_layout
+from putback.joints.layouts import (
+    Layout,
+    LayoutError,
+    Shape,
+    centre_of,
+    is_ring,
+    is_straight,
+    positions_layout,
+    read_layout,
+)
 from putback.joints.plane import ALIKE, Place, axes, clockwise, mean
 from putback.source.nearest import nearest
 
@@ -62,10 +71,13 @@ def order_of(layout: Layout, rule: str | None = None) -> tuple[int, ...]:
 
 
 def rule_of(layout: Layout) -> Rule:
-    """Return the rule that suits a layout: crosswise on a circle and for four, else from the middle outwards."""
+    """Return the rule that suits a layout: crosswise for four, on a circle and on a ring that is about as wide as long.
+
+    All others are tightened from the middle outwards.
+    """
     if is_straight(layout):
         return Rule.FROM_THE_MIDDLE
-    crossed = len(layout.places) == 4 or centre_of(layout) is not None
+    crossed = len(layout.places) == 4 or centre_of(layout) is not None or is_ring(layout)
     return Rule.CROSSWISE if crossed else Rule.FROM_THE_MIDDLE
 
 

@@ -19,17 +19,19 @@ def straightened(machine: Machine) -> tuple[Machine, list[Finding]]:
     faults: list[Finding] = []
     changed: dict[str, AnyThing] = {}
     circular = set(_circles(machine.things, faults))
+    endless = set(_after_themselves(machine.things, faults))
     for key, thing in machine.things.items():
         if isinstance(thing, Setting):
             faults += _of_setting(thing)
             kept = tuple(each for each in thing.disturbed_by if each.ref.name != key and not _twice(thing, each))
             if len(kept) < len(thing.disturbed_by):
                 changed[key] = replace(thing, disturbed_by=kept)
-        elif isinstance(thing, Fastener) and (circular or thing.counterhold):
+        elif isinstance(thing, Fastener) and (circular or thing.counterhold or key in endless):
             locks = tuple(ref for ref in thing.locks if ref.span not in circular)
             pair = None if holds_each_other(machine.things, key) else thing.counterhold
-            if locks != thing.locks or pair != thing.counterhold:
-                changed[key] = replace(thing, locks=locks, counterhold=pair)
+            after = None if key in endless else thing.tightened_after
+            if locks != thing.locks or pair != thing.counterhold or after != thing.tightened_after:
+                changed[key] = replace(thing, locks=locks, counterhold=pair, tightened_after=after)
     return (replace(machine, things={**machine.things, **changed}) if changed else machine), faults
 
 
@@ -55,6 +57,25 @@ def _circles(things: Mapping[str, AnyThing], faults: list[Finding]) -> Iterator[
             elif ref.name not in seen and isinstance(locked := things.get(ref.name), Fastener) and not locked.when:
                 trail[ref.name] = iter(locked.locks)
                 led.append(ref)
+
+
+def _after_themselves(things: Mapping[str, AnyThing], faults: list[Finding]) -> Iterator[str]:
+    """Yield the last group of each circle of `tightened-after`; add what is told of it."""
+    for key, thing in things.items():
+        ref = thing.tightened_after if isinstance(thing, Fastener) else None
+        way = [thing]
+        while ref is not None and isinstance(before := things.get(ref.name), Fastener) and before not in way:
+            way.append(before)
+            ref = before.tightened_after
+        if ref is None or ref.name != key or any(other.span > thing.span for other in way):
+            continue
+        own = thing.tightened_after if isinstance(thing, Fastener) else None
+        assert own is not None
+        names = listed([named(each) for each in way[:3]])
+        each_other = verb_s(thing, "itself", "themselves") if len(way) == 1 else "each other"
+        message = f"{names} cannot be tightened after {each_other}"
+        faults.append(_bad(own, message, "name what is tightened before it, or delete it"))
+        yield key
 
 
 def holds_each_other(things: Mapping[str, AnyThing], key: str) -> bool:

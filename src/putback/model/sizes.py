@@ -9,7 +9,7 @@ from putback.joints.threads import Thread
 from putback.model.reading import Reader, entries
 from putback.source.finding import Finding, Level
 from putback.source.tree import Mapping, Node
-from putback.units import Kind, Quantity, si
+from putback.units import Kind, Quantity, QuantityError, parse, si
 
 
 def lengths_by_position(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
@@ -26,8 +26,34 @@ def shape_facts(reader: Reader, facts: Mapping, screw: Thread | None) -> dict[st
     return {
         **{key: _within(reader, facts, key, screw) for key in ("bore", "shank")},
         "head": _HEADS.get(reader.text(facts.get("head")) or ""),
-        "thread_length": reader.positive(facts.get("thread-length"), Kind.LENGTH),
+        "thread_length": _thread_length(reader, facts),
     }
+
+
+def _thread_length(reader: Reader, facts: Mapping) -> Quantity | None:
+    """Return how long the thread of a fastener is, which must not be longer than it is."""
+    node, whole = facts.get("thread-length"), facts.get("length")
+    quantity = reader.positive(node, Kind.LENGTH)
+    given = [value for _, value in entries(whole)] if isinstance(whole, Mapping) else [whole]
+    lengths = [length for each in given if (said := reader.text(each)) and (length := _read(said))]
+    longest = max(lengths, key=_most, default=None)
+    if node and quantity and longest and (si(quantity)[0] or 0.0) > _most(longest) > 0:
+        message = f"a thread of {quantity.text} is longer than the fastener, {longest.text}"
+        reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look up both"))
+        return None
+    return quantity
+
+
+def _read(text: str) -> Quantity | None:
+    """Return a length; None for what is none, which is told elsewhere."""
+    try:
+        return parse(text, Kind.LENGTH)
+    except QuantityError:
+        return None
+
+
+def _most(length: Quantity) -> float:
+    return si(length)[1] or 0.0
 
 
 def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Quantity | None:

@@ -133,7 +133,9 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
 
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
-    self.body.append(self.starttag(node, "figure", CLASS="drawing small" if node.get("beside") else "drawing"))
+    looks = [("small", "beside"), ("true-size", "true_size")]
+    classes = ["drawing", *(look for look, key in looks if node.get(key))]
+    self.body.append(self.starttag(node, "figure", CLASS=" ".join(classes)))
     drawn = "".join(svg for svg, _ in own.drawings_of(node))
     self.body.append(f'<div class="drawn">{drawn}</div>')
     if node.children or node.get("screen"):

@@ -180,8 +180,10 @@ class BesideDrawings(Protocol):
     def drawn(self, joint: Sequence[InOrder], *, loosening: bool) -> DrawnWords:
         """Return the words of the drawing of a joint's order."""
 
-    def true_size(self, sizes: Sequence[PieceSize], cut: Sequence[bool], in_full: Sequence[bool]) -> TrueSizeWords:
-        """Return the words of pieces that are drawn at true size.
+    def true_size(
+        self, sizes: Sequence[Sequence[PieceSize]], cut: Sequence[bool], in_full: Sequence[bool]
+    ) -> TrueSizeWords:
+        """Return the words of pieces that are drawn at true size, those that look alike together.
 
         Those that are `cut` are drawn shorter than they are, and the length of those `in_full` is not measured from
         under a head.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from putback.drawings.tightening import OrderWords, Spot, tightening_drawing
+from putback.drawings.tightening import BoltAt, OrderWords, tightening_drawing
 from putback.joints.layouts import Shape
 from putback.model.machine import AnyThing, Fastener, Machine
 from putback.model.same_joint import InOrder, in_order
@@ -41,11 +41,13 @@ def _there(page: OnPage) -> Mapping[str, AnyThing]:
     return {key: thing for key, thing in things.items() if graph.applies(thing.when)}
 
 
-def order_drawing(joint: Sequence[InOrder], words: Language, *, loosening: bool = False) -> own.drawing:
+def order_drawing(
+    joint: Sequence[InOrder], words: Language, *, loosening: bool = False, small: bool = False
+) -> own.drawing:
     """Return the drawing of the order in which the groups of a joint are tightened, or loosened."""
     drawn = words.drawn(joint, loosening=loosening)
     spots = [
-        Spot(each.layout.places[number - 1], each.before + turn, tags[number - 1])
+        BoltAt(each.layout.places[number - 1], each.before + turn, tags[number - 1])
         for each, tags in zip(joint, drawn.tags, strict=True)
         for turn, number in enumerate(each.sequence, 1)
     ]
@@ -53,7 +55,7 @@ def order_drawing(joint: Sequence[InOrder], words: Language, *, loosening: bool 
     sides = tuple((side, word) for side, word in ((first.front, drawn.front), (first.top, drawn.top)) if side)
     said = OrderWords(drawn.label, drawn.description, drawn.headline, drawn.turn, drawn.place, sides)
     circle = math.hypot(*layout.places[0]) if layout.shape is Shape.CIRCLE and len(joint) == 1 else None
-    svg = tightening_drawing(spots, said, loosening=loosening, circle=circle)
+    svg = tightening_drawing(spots, said, loosening=loosening, circle=circle, small=small)
     return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt, bold=True)
 
 
@@ -62,4 +64,4 @@ def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
     for thing in machine.things.values():
         joint = in_order(thing, machine.things) if isinstance(thing, Fastener) else ()
         if joint and joint[0].thing.key == thing.key:
-            yield order_drawing(joint, words)
+            yield order_drawing(joint, words, small=True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from putback.drawings.bolt_shapes import BoltShape, Shape
-from putback.drawings.bolts import SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
-from putback.model.machine import AnyThing, Fastener, Machine
+from putback.drawings.bolt_shapes import BoltShape, Shape, across
+from putback.drawings.bolts import BOOK, SHEET, Column, SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
+from putback.model.forms import PartShape
+from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
 from putback.model.verbs.pieces import Install, Replace
 from putback.sheet import SheetStep
@@ -15,29 +17,41 @@ from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.variants import NONE
 from putback.words import Language
+from putback.words.drawn import TrueSizeWords
 
 MOST_ROWS = 8
-"""Pieces in one drawing; more would take a page of their own."""
+"""Pieces in the drawing of a step; more would take a page of their own."""
+TALLEST = 160.0
+"""What pieces in one drawing of the machine's page take at most, mm."""
+_WASHERS = frozenset({PartShape.WASHER, PartShape.SPRING_WASHER, PartShape.WAVE_WASHER})
+_HEADING = 9.0
+"""What stands between two pieces, mm."""
 
 
 def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
     """Yield the pieces that a step puts in, at true size, once a job."""
     action = line.step.action
-    if not isinstance(action, Install | Replace):
+    if not isinstance(action, Install | Replace) or (isinstance(action, Replace) and action.later):
         return
     fitted = [row.thing for row in page.sheet.count_back if row.back and isinstance(row.thing, Fastener)]
     named = [page.words.things.get(ref.name) for ref in line.step.things]
     for thing in named:
         if not isinstance(thing, Fastener):
             continue
-        alike = _taken_for(thing, [each for each in fitted if _together(each, thing, page)])
-        drawn = sizes_drawing([*alike, *_nuts(alike, page.words)], page.words)
-        if drawn is None or page.shown.get(f"sizes of {thing.key}") == line.number:
-            continue  # it stands beside another that this step puts in
-        if f"sizes of {thing.key}" not in page.shown:
+        key = f"sizes of {thing.key}"
+        if (before := page.shown.get(key)) is not None:
+            if before != line.number:  # else it stands beside another that this step puts in
+                yield Placed(key, own.drawing(), page.words.sized_before)
+            continue
+        alike = _taken_for(thing, fitted, page)
+        with_them = _on_them(alike, page.words)
+        if thing.count == 1 and len(alike) == 1 and not with_them:
+            continue  # nobody takes it for another
+        drawn = sizes_drawing([*alike, *with_them], page.words)
+        if drawn is not None:
             for each in alike:
                 page.shown.setdefault(f"sizes of {each.key}", line.number)
-        yield Placed(f"sizes of {thing.key}", drawn, page.words.sized_before)
+            yield Placed(key, drawn, page.words.sized_before)
 
 
 def _together(one: Fastener, other: Fastener, page: OnPage) -> bool:
@@ -48,11 +62,8 @@ def _together(one: Fastener, other: Fastener, page: OnPage) -> bool:
     return graph.space.both(graph.present(one.key), graph.present(other.key)) != NONE
 
 
-def _taken_for(thing: Fastener, fitted: Sequence[Fastener]) -> list[Fastener]:
-    """Return a group with those of the job that can be taken for it: with the same thread, of another length.
-
-    Nothing for a single piece that cannot be taken for another.
-    """
+def _taken_for(thing: Fastener, fitted: Sequence[Fastener], page: OnPage) -> list[Fastener]:
+    """Return a group with those of the job that can be taken for it: with the same thread, of another length."""
     if not any(isinstance(shape_of(size), BoltShape) for size in piece_sizes(thing)):
         return []
     alike = {
@@ -62,9 +73,8 @@ def _taken_for(thing: Fastener, fitted: Sequence[Fastener]) -> list[Fastener]:
         and thing.screw is not None
         and abs(each.screw.diameter - thing.screw.diameter) < 0.1
         and any(isinstance(shape_of(size), BoltShape) for size in piece_sizes(each))
+        and _together(each, thing, page)
     }
-    if thing.count == 1 and len(alike) == 1:
-        return []
     rest = sorted(alike.values(), key=lambda each: (each.key != thing.key, _away(each, thing), each.key))
     return rest[:MOST_ROWS]
 
@@ -75,41 +85,64 @@ def _away(each: Fastener, thing: Fastener) -> float:
     return abs(here - there)
 
 
-def _nuts(bolts: Iterable[Fastener], words: Language) -> list[Fastener]:
-    """Return the nuts that go on bolts."""
-    refs = [ref for bolt in bolts for ref in (bolt.counterhold, bolt.held_for) if ref]
-    nuts = [words.things.get(ref.name) for ref in refs]
-    return list({nut.key: nut for nut in nuts if isinstance(nut, Fastener) and nut.is_nut}.values())
+def _on_them(bolts: Iterable[Fastener], words: Language) -> list[Fastener | Part]:
+    """Return the washers and the nuts that go on bolts."""
+    found: dict[str, Fastener | Part] = {}
+    for bolt in bolts:
+        for ref in bolt.secures:
+            washer = words.things.get(ref.name)
+            if isinstance(washer, Part) and words.shape_of(washer) in _WASHERS and shape_of(PieceSize(washer)):
+                found.setdefault(washer.key, washer)
+        for pair in filter(None, (bolt.counterhold, bolt.held_for)):
+            nut = words.things.get(pair.name)
+            if isinstance(nut, Fastener) and nut.is_nut and shape_of(PieceSize(nut)):
+                found.setdefault(nut.key, nut)
+    return list(found.values())
 
 
 def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | None:
     """Return the drawing of pieces at true size; None when nothing is known of their size."""
-    found: list[tuple[PieceSize, Shape]] = [
-        (size, shape)
-        for thing in things
-        if isinstance(thing, Fastener)
-        for size in piece_sizes(thing)
-        if (shape := shape_of(size)) is not None
-    ]
-    found = found[:MOST_ROWS]
+    alike: dict[tuple[Shape, str], list[PieceSize]] = {}
+    for thing in (each for each in things if isinstance(each, Fastener | Part)):
+        thread = thing.thread if isinstance(thing, Fastener) else None
+        for size in piece_sizes(thing):
+            if (shape := shape_of(size)) is not None:
+                alike.setdefault((shape, "".join((thread or "").split())), []).append(size)
+    found = list(alike.items())
     if not found:
         return None
-    shapes = [shape for _, shape in found]
-    cut = [is_broken(shape, shapes) for shape in shapes]
-    said = words.true_size([size for size, _ in found], cut, [is_in_full(shape) for shape in shapes])
-    rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
-    svg = true_size_drawing(rows, said.label, said.description)
-    return own.drawing("", paragraph(said.caption), svg=svg, alt=said.alt, screen=said.screen, true_size=True)
+    shapes, sizes = [shape for (shape, _), _ in found], [sizes for _, sizes in found]
+    in_full = [is_in_full(shape) for shape in shapes]
+
+    def drawn_in(column: Column) -> tuple[str, TrueSizeWords]:
+        said = words.true_size(sizes, [is_broken(shape, shapes, column) for shape in shapes], in_full)
+        rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
+        return true_size_drawing(rows, said.label, said.description, column), said
+
+    (svg, said), (narrow, _) = drawn_in(BOOK), drawn_in(SHEET)
+    look = {"svg": svg, "narrow": narrow, "alt": said.alt, "screen": said.screen, "true_size": True}
+    return own.drawing("", paragraph(said.caption), **look)
 
 
 def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
-    """Yield the bolts of a machine at true size, those of one thread beside each other, the shortest first."""
-    by_thread: dict[float, list[Fastener]] = {}
+    """Yield the bolts of a machine at true size, the thinnest first, and of one thread the shortest."""
+    bolts: list[tuple[float, float, str, Fastener]] = []
     for thing in machine.things.values():
-        if isinstance(thing, Fastener) and thing.screw and isinstance(shape_of(piece_sizes(thing)[0]), BoltShape):
-            by_thread.setdefault(thing.screw.diameter, []).append(thing)
-    for _, things in sorted(by_thread.items()):
-        things.sort(key=lambda thing: (piece_sizes(thing)[0].millimetres or 0.0, thing.key))
-        for k in range(0, len(things), MOST_ROWS):
-            if (drawn := sizes_drawing(things[k : k + MOST_ROWS], words)) is not None:
-                yield drawn
+        size = piece_sizes(thing)[0] if isinstance(thing, Fastener) else None
+        if isinstance(thing, Fastener) and thing.screw and size and isinstance(shape_of(size), BoltShape):
+            bolts.append((thing.screw.diameter, size.millimetres or 0.0, thing.key, thing))
+    heights = {
+        thing.key: sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
+        for *_, thing in bolts
+    }
+    # Several drawings are about as high as each other: a short one would stand on a page of its own.
+    most = (total := sum(heights.values())) / (math.ceil(total / TALLEST) or 1)
+    together: list[Fastener] = []
+    high = 0.0
+    for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
+        if together and high + heights[thing.key] / 2 > most:
+            yield from filter(None, [sizes_drawing(together, words)])
+            together, high = [], 0.0
+        together.append(thing)
+        high += heights[thing.key]
+    yield from filter(None, [sizes_drawing(together, words)])

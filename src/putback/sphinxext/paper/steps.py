@@ -243,6 +243,8 @@ def print_drawing(pen: Pen, node: nodes.Element) -> None:
     elif len(images) == 1:
         options = option("true-size", "true" if node.get("true_size") else "")
         options += option("bold", "true" if node.get("bold") else "")
+        if narrow := node.get("narrow"):
+            options += option("narrow", f'image(bytes({literal(narrow)}), format: "svg", alt: {literal(node["alt"])})')
         pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
     else:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")

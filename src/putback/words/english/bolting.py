@@ -4,52 +4,72 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from putback.joints.layouts import Layout, Shape
 from putback.model.called import counted, named, pieces_of, title_of
-from putback.model.machine import Fastener
+from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import PieceSize
 from putback.model.same_joint import InOrder
 from putback.source.grammar import unbroken
-from putback.units import show
+from putback.units import digits, show
 from putback.words.drawn import DrawnWords, TrueSizeWords
-from putback.words.english.orders import in_words
+from putback.words.english.orders import LONGEST_WORDS, in_words
 from putback.words.english.things import joined, sentence, spaced
 from putback.words.english.tightening import Tightening
 from putback.words.pieces import as_text
 
+FEW_TOLD = 4
+"""Alike pieces that each have their size beside them, where other groups are in the joint; of more, only the others."""
 _SIDES = {"up": "at the top", "right": "on the right", "down": "at the bottom", "left": "on the left"}
 
 
 class Bolting(Tightening):
     """What is said of orders and sizes."""
 
-    def true_size(self, sizes: Sequence[PieceSize], cut: Sequence[bool], in_full: Sequence[bool]) -> TrueSizeWords:
+    def true_size(
+        self, sizes: Sequence[Sequence[PieceSize]], cut: Sequence[bool], in_full: Sequence[bool]
+    ) -> TrueSizeWords:
         """Return the words of pieces that are drawn at true size."""
-        names = list(dict.fromkeys(title_of(size.thing) for size in sizes))
-        label = f"{joined([names[0], *(f'{name[:1].lower()}{name[1:]}' for name in names[1:])])} at true size"
-        rows = tuple(self._sized(size, cut=each) for size, each in zip(sizes, cut, strict=True))
+        names = list(dict.fromkeys(title_of(size.thing) for alike in sizes for size in alike))
+        label = f"{self._in_a_row(names)} at true size"
+        rows = tuple(self._sized(alike, cut=each) for alike, each in zip(sizes, cut, strict=True))
         told = sentence("; ".join(f"{name}: {facts}" for name, facts in rows))
         caption = [f"{label}, when printed at 100 %: lay the piece on its drawing."]
         if all(in_full):
             caption.append("Length is that of the whole piece.")
         elif any(in_full):
             caption.append("Length is measured from under the head; a countersunk head, or none, counts in full.")
-        elif any(size.length for size in sizes):
+        elif any(size.length for alike in sizes for size in alike):
             caption.append("Length is measured from under the head.")
         if any(cut):
-            caption.append("A broken piece is longer than this page is wide: only its head and its thickness are true.")
+            caption.append("A broken piece is too long for the page: only its head and its thickness are true.")
         return TrueSizeWords(label, " ".join(caption), f"{label}. {told}", told, "The size holds on paper only.", rows)
 
-    def _sized(self, size: PieceSize, *, cut: bool) -> tuple[str, str]:
+    def _sized(self, alike: Sequence[PieceSize], *, cut: bool) -> tuple[str, str]:
         """`Gearcase bolts`, `4 × M8 x 1.25, 45 mm, 13 mm hex, at front left and front right`."""
-        thing = size.thing
+        names = self._in_a_row([title_of(size.thing) for size in alike])
+        thing = alike[0].thing
         if not isinstance(thing, Fastener):
-            return title_of(thing), ""
-        pieces = len(size.positions) or (1 if thing.counts else pieces_of(thing))
-        times = f"{pieces} × " if pieces > 1 else ""
-        places = f"at {joined([spaced(place) for place in size.positions])}" if size.positions else ""
-        length = show(size.length) if size.length else ""
-        facts = [unbroken(thing.thread or ""), length, self.driven(thing), places, "drawn shorter" if cut else ""]
-        return title_of(thing), times + ", ".join(filter(None, facts))
+            return names, self._round(thing)
+        length, positions = alike[0].length, alike[0].positions
+        pieces = [len(size.positions) or pieces_of(size.thing) for size in alike]
+        varies = any(isinstance(size.thing, Fastener) and size.thing.counts for size in alike)
+        times = "" if varies or pieces == [1] or 0 in pieces else f"{' + '.join(map(str, pieces))} × "
+        places = f"at {joined([spaced(place) for place in positions])}" if positions and len(alike) == 1 else ""
+        shown = show(length) if length else ""
+        facts = [unbroken(thing.thread or ""), shown, self.driven(thing), places, "drawn shorter" if cut else ""]
+        return names, times + ", ".join(filter(None, facts))
+
+    def _round(self, thing: Part) -> str:
+        """Return how large a ring is: `22 mm outside, 9 mm inside, 3 mm thick`."""
+        size = thing.size
+        if size is None:
+            return ""
+        facts = ((size.outside, "outside"), (size.inside, "inside"), (size.thickness, "thick"))
+        return ", ".join(f"{show(length)} {what}" for length, what in facts if length)
+
+    def _in_a_row(self, titles: Sequence[str]) -> str:
+        """Return names as the beginning of a sentence: `Front end-cap bolts and rear end-cap bolts`."""
+        return joined([titles[0], *(f"{name[:1].lower()}{name[1:]}" for name in titles[1:])])
 
     def drawn(self, joint: Sequence[InOrder], *, loosening: bool) -> DrawnWords:
         """Return the words of the drawing of a joint's order."""
@@ -60,7 +80,7 @@ class Bolting(Tightening):
         shown = tuple((side, word) for side, word in sides if side)
         turned = joined([f"the {word} of the machine is {_SIDES[side]}" for side, word in shown])
         how = self._by_numbers(joint, loosening=loosening)
-        told = [f"{how} {self._told(joint, loosening=loosening)}", seen, sentence(turned) + "." if turned else ""]
+        told = [f"{how} {self._told(joint, loosening=loosening)}", seen, sentence(turned) if turned else ""]
         description = " ".join(filter(None, told))
         tags, place = self._tags(joint)
         count = joint[-1].before + joint[-1].thing.count
@@ -86,17 +106,18 @@ class Bolting(Tightening):
 
     def _told(self, joint: Sequence[InOrder], *, loosening: bool) -> str:
         """Return where each turn is, for who cannot see it."""
-        parts = []
-        for each in joint:
-            places = in_words(each.sequence, each.layout, before=each.before)
-            numbered = each.sequence != tuple(range(1, len(each.sequence) + 1)) and not each.thing.positions
-            named_places = [spaced(each.thing.positions[n - 1]) for n in each.sequence] if each.thing.positions else []
-            order = joined(named_places, "then") if named_places else ", ".join(map(str, each.sequence))
-            of = f"{named(each.thing)}: " if len(joint) > 1 else ""
-            shown = f" (places {order})" if (numbered or named_places) and len(each.sequence) <= 40 else ""
-            parts.append(f"{of}{places}{shown}")
-        told = "; ".join(parts)
-        return f"The numbers are those of tightening: {told}." if loosening else f"{sentence(told)}"
+        layout, first = joint[0].layout, joint[0].thing
+        if len(joint) > 1:
+            layout = Layout(tuple(place for each in joint for place in each.layout.places), Shape.FREE)
+        order = [each.before + number for each in joint for number in each.sequence]
+        places = in_words(order, layout)
+        if len(joint) == 1 and len(order) <= LONGEST_WORDS:
+            names = [spaced(first.positions[number - 1]) for number in order] if first.positions else []
+            if names:
+                places += f"; the places in this order: {', '.join(names)}"
+            elif order != sorted(order):
+                places += f"; the places by their numbers: {', '.join(map(str, order))}"
+        return f"The numbers are those of tightening: {places}." if loosening else sentence(places)
 
     def _stages(self, joint: Sequence[InOrder]) -> list[str]:
         """Return what each group is, where several share the joint, and its stages."""
@@ -106,31 +127,43 @@ class Bolting(Tightening):
         return [self._group(each) for each in joint]
 
     def _group(self, each: InOrder) -> str:
-        """`1 to 4: gearcase bolts, M8 x 1.25, 45 mm, 18 N·m (13 lbf·ft).`"""
+        """`1 to 4: gearcase bolts (M8 x 1.25, 45 mm), to 18 N·m (13 lbf·ft).`"""
         thing, first, last = each.thing, each.before + 1, each.before + each.thing.count
-        turns = str(first) if first == last else f"{first} to {last}"
-        tight = as_text(self.stages(thing)) if thing.stages else self.torque(thing)
-        facts = [named(thing), unbroken(thing.thread or ""), *self.lengths(thing), tight]
-        return f"{turns}: {', '.join(filter(None, facts))}."
+        turns = str(first) if first == last else f"{first} {'and' if last == first + 1 else 'to'} {last}"
+        sizes = ", ".join(filter(None, [unbroken(thing.thread or ""), *self.lengths(thing)]))
+        torque = self.torque(thing)
+        tight = as_text(self.stages(thing)) if thing.stages else f"to {torque}" if torque else ""
+        name = f"{named(thing)} ({sizes})" if sizes else named(thing)
+        return f"{turns}: {', '.join(filter(None, (name, tight)))}."
 
     def _tags(self, joint: Sequence[InOrder]) -> tuple[tuple[tuple[tuple[str, ...], ...], ...], bool]:
-        """Return what stands beside each piece, by groups, and whether numbers of places stand there."""
+        """Return what stands beside each piece, by groups, and whether numbers of places stand there.
+
+        Where groups share a joint, it is the size of their pieces; of a large group, only when they are few.
+        """
+        first = joint[0]
         single = len(joint) == 1
-        sizes = {(e.thing.thread, show(e.thing.length) if e.thing.length else "") for e in joint}
-        threads = {thread for thread, _ in sizes}
-        numbers = single and not joint[0].thing.positions
-        if numbers and joint[0].sequence == tuple(range(1, len(joint[0].sequence) + 1)):
-            numbers = False
+        in_turn = first.sequence == tuple(range(1, len(first.sequence) + 1))
+        numbers = single and not first.thing.positions and not in_turn
+        most = max(each.thing.count for each in joint)
         found = []
         for each in joint:
-            thing = each.thing
-            by_place = dict(thing.lengths)
+            thing, by_place = each.thing, dict(each.thing.lengths)
+            told = not single and (thing.count < most or most <= FEW_TOLD)
             lines = []
             for number in range(1, thing.count + 1):
                 name = thing.positions[number - 1] if thing.positions else ""
-                length = by_place.get(name) or (thing.length if len(sizes) > 1 else None)
-                thread = (thing.thread or "").split(" ")[0] if len(threads) > 1 else ""
-                size = unbroken(" ".join(filter(None, (thread, show(length) if length else ""))))
-                lines.append(tuple(filter(None, (spaced(name) or (str(number) if numbers else ""), size))))
+                length = by_place.get(name)
+                size = show(length) if length else _size(thing) if told else ""
+                lines.append(tuple(filter(None, (spaced(name) or (str(number) if numbers else ""), unbroken(size)))))
             found.append(tuple(lines))
         return tuple(found), numbers
+
+
+def _size(thing: Fastener) -> str:
+    """Return how a bolt is called by its size: `M8 x 45`; the thread alone where nothing says how long it is."""
+    thread = (thing.thread or "").split(" ")[0]
+    length = thing.length.to("mm").nominal if thing.length and thing.length.unit == "mm" else None
+    if thread.startswith("M") and length is not None:
+        return f"{thread} x {digits(length)}"
+    return ", ".join(filter(None, (thing.thread, show(thing.length) if thing.length else "")))
