@@ -222,6 +222,7 @@ _NO_PAGE = NoPageLabels(
 _SUPPLIES = SuppliesLabels(
     title="Shopping list: {machine}",
     jobs="For",
+    only="Only for",
     kits="Kits",
     perhaps="Only if a step asks for it",
     lead="Each job counts once. Parts and fluids are added up; tools, equipment and consumables serve all jobs.",
