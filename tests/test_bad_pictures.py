@@ -53,7 +53,7 @@ def test_a_guide_with_a_bad_picture_is_not_printed_and_its_draft_has_the_words(g
     assert "made build/pump/pump-a4.pdf" in answer.out
     for at, name in enumerate(NAMES):
         assert f"pump/jobs/look.yaml:{4 + 2 * at}: WARNING: picture '/images/{name}' cannot be shown: " in answer.err
-        assert f"[words for {at}]" in page
+        assert f"[Picture not shown: words for {at}]" in page
     assert not (guide.parent / "build" / "pump" / "html" / "_images").exists()
 
 

@@ -122,7 +122,17 @@ def _value(verb: str, key: str, number: Iterator[int]) -> Tree:
     """Return a value for a key, with a number that stands nowhere else."""
     if key == "figure":
         alt, caption = f"picture {next(number)}", f"caption {next(number)}"
-        return {"image": "press.svg", "alt": alt, "caption": caption, "width": "35 mm"}
+        return {
+            "image": "press.svg", "alt": alt, "caption": caption, "width": "35 mm",
+            "crop": {"from": "0 % 5 %", "to": "100 % 100 %"},
+            "callouts": [
+                {
+                    "thing": "frame", "text": f"words {next(number)}", "at": ["20 % 20 %", "30 % 40 %"],
+                    "circle": "4 %", "arrow": "60 % 20 %", "number": 2, "number-at": "80 % 80 %",
+                },
+                {"text": f"words {next(number)}", "at": "50 % 90 %"},
+            ],
+        }  # fmt: skip
     if key in ("with", "steps") and verb in ("do", "reverse", "each"):
         return {"what": "frame"} if key == "with" else [{"inspect": "rollers", "for": f"a dent {next(number)}"}]
     if key == "readings":

@@ -30,6 +30,7 @@ NOT_PRINTED = {
     "guide/units*": "it chooses the units that are printed",
     "job/supplies/*": "it is held against what the steps use, and that is printed",
     "machine/kits/*/contents/*": "it is held against what the jobs take, and that is printed",
+    "guide/web": "it is on the sheet of a job alone, which tests of that hold",
     "*/waive/*": "it answers a check, and is for who maintains the guide",
     "machine/*/*/tags/*": _HAZARDS,
     "machine/stacks/*": _ORDERS,
@@ -41,6 +42,9 @@ NOT_PRINTED = {
     "machine/controls/*/any-at-end": _ORDERS,
     "machine/fasteners/*/layout*": "it is drawn, and numbers on a page would only be in the way",
     "machine/fasteners/*/front": "it is an arrow in the drawing",
+    "machine/parts/*/shape": "it is drawn",
+    "machine/fasteners/*/top": "it is an arrow in the drawing",
+    "machine/fasteners/*/head": "the page has its name in words, and it is drawn",
     "machine/*/*/plural": "it is the name where there are several, and most things are one",
     "hazards/*/waste": "it stands at what is scrapped, and not at what goes back",
     "block/block": "a block is written out under the headings of the job",
@@ -52,6 +56,10 @@ NOT_PRINTED = {
     "step*/figure/image": "it is the name of a file, and the picture is there",
     "step*/figure": "it is the name of a file, and the picture is there",
     "step*/figure/width": "it is the width at which the picture is printed",
+    "step*/figure/crop/*": "it is the part of the picture that is printed",
+    "step*/figure/callouts/*at*": "it is a place in the picture",
+    "step*/figure/callouts/*/arrow": "it is an arrow in the picture",
+    "step*/figure/callouts/*/circle": "it is a ring in the picture",
     "step*/do": "a block is written out",
     "step*/reverse": "a block is written out",
     "step*/with/*": "the sentences name the thing itself",
@@ -92,7 +100,9 @@ AS = {
 }
 """How a page says what is only `true` or `always` in the file."""
 
-PRINTED_BESIDE_TEXT = ("note", "because", "tool*", "time", "text", "when/*", "figure/alt", "figure/caption")
+PRINTED_BESIDE_TEXT = ("note", "because", "tool*", "time", "text", "when/*", "figure/alt", "figure/caption",
+    "figure/callouts/*/text", "figure/callouts/*/thing", "figure/callouts/*/number",
+)  # fmt: skip
 """What stands beside the author's own sentence whatever it says."""
 
 

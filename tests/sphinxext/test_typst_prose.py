@@ -319,7 +319,7 @@ def test_a_missing_picture_is_told_of_and_its_words_are_printed(manual: Build) -
         {"index.rst": "Start\n=====\n\nText.\n\n.. figure:: gone.png\n   :alt: the pump from below\n\n   A caption.\n"}
     )
     assert book.status == 0
-    assert "Picture not found: the pump from below" in book.text
+    assert "Picture not shown: the pump from below" in book.text
     assert "A caption." in book.text
     assert "index.rst:6: WARNING: picture 'gone.png' was not found; its words are printed instead" in book.warnings
 

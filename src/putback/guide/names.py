@@ -168,6 +168,8 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
                 yield NameUse(ref, (*SOLID, "setting"), "locks")
             if thing.counterhold:
                 yield NameUse(thing.counterhold, ("fastener",), "counterhold")
+            if thing.tightened_after:
+                yield NameUse(thing.tightened_after, ("fastener",), "tightened-after")
             if thing.to:
                 yield NameUse(thing.to, PARTS, "to")
             if thing.at:

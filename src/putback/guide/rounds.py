@@ -177,6 +177,7 @@ class Rounds:
             outcomes=outcomes,
             rounds=around.rounds,
             at=(),
+            figure=step.figure and step.figure.of_things(around.given),
         )
 
     def holes(self, holes: tuple[Disturber, ...], around: _Around) -> Iterator[Disturber]:

@@ -14,6 +14,9 @@ from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.cleaning import Apply
 from putback.source.quoting import short
 
+SHOWN = (*MEASURABLE, "equipment", "consumable")
+"""What can be seen in a picture."""
+
 
 def sequence_uses(sequence: Sequence, machine: Machine | None, blocks: MappingABC[str, Block]) -> Iterator[NameUse]:
     """Yield every use of a name in a job or block, but for those that stand for what it takes."""
@@ -67,6 +70,9 @@ def _step_uses(
     yield from when_uses(machine, step.when)
     for tool in step.tools:
         yield NameUse(tool, ("tool",), "tool")
+    for callout in step.figure.callouts if step.figure else ():
+        if callout.thing:
+            yield NameUse(callout.thing, SHOWN, "thing")
     verb = step.verb
     if isinstance(step.action, BackTo):
         for ref in step.things:

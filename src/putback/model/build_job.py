@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
+from putback.model.build_figure import read_figure
+from putback.model.cost import read_cost
 from putback.model.interval import read_interval
-from putback.model.job import Block, Figure, Job, Later, Outcome, Section, Step, walk
+from putback.model.job import Block, Job, Later, Outcome, Section, Step, walk
 from putback.model.reading import Reader
 from putback.model.supplies import read_supplies
 from putback.model.terms import Ref
@@ -35,6 +37,7 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         interval=read_interval(reader, root),
         people=people,
         time=reader.quantity(root.get("time"), Kind.TIME),
+        cost=read_cost(reader, root),
         skill=reader.text(root.get("skill")),
         after=reader.ref(root.get("after")),
         before=reader.ref(root.get("before")),
@@ -116,7 +119,7 @@ def _step(reader: Reader, node: Mapping) -> Step:
         note=reader.text(node.get("note")) if verb.name != "note" else None,
         because=reader.text(node.get("because")),
         tools=reader.refs(node.get("tool")),
-        figure=_figure(reader, node.get("figure")),
+        figure=read_figure(reader, node.get("figure")),
         time=reader.quantity(node.get("time"), Kind.TIME),
         when=reader.when(node.get("when")),
         name=reader.ref(node.get("name")),
@@ -157,16 +160,3 @@ def verb_in(node: Mapping) -> AnyVerb:
     if len(found) > 1:
         found = [verb for verb in found if verb.name != "note" and not any(o in found for o in _ALSO_KEYS[verb.name])]
     return found[0]
-
-
-def _figure(reader: Reader, node: Node | None) -> Figure | None:
-    if node is None:
-        return None
-    if isinstance(node, Mapping):
-        image = reader.ref(node.get("image"))
-        if image is None:
-            return None
-        width = reader.quantity(node.get("width"), Kind.LENGTH)
-        return Figure(image, reader.text(node.get("alt")), reader.text(node.get("caption")), node.span, width)
-    image = reader.ref(node)
-    return Figure(image, None, None, node.span) if image else None

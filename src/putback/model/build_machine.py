@@ -8,6 +8,7 @@ from typing import Any
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
+from putback.model.build_form import read_form
 from putback.model.called import noun
 from putback.model.circular import straightened
 from putback.model.counts import completed
@@ -197,6 +198,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "own_places": reader.flag(facts.get("own-places")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
+        **read_form(reader, facts),
     }
     if any(key in facts.entries for key in _SCREWED):
         screwed = build_fastener(reader, facts, own, ScrewedPart)
@@ -216,7 +218,8 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
     measure = reader.text(facts.get("measure"))
-    return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
+    limit, new = (reader.limit(facts.get(key), measure or name, name) for key in ("limit", "new"))
+    return Wear(measure=measure, limit=limit, new=new)
 
 
 def _way(reader: Reader, node: Node | None) -> Ref | None:

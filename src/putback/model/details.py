@@ -21,6 +21,8 @@ class Wear:
     """What is measured."""
     limit: Limit | None = None
     """Within this it is good; always a quantity."""
+    new: Limit | None = None
+    """What a new one measures; always a quantity."""
 
 
 class Packed(NamedTuple):

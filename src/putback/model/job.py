@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from putback.model.cost import Cost
+from putback.model.figure import Figure
 from putback.model.interval import Interval
 from putback.model.said import Limit, Said
 from putback.model.supplies import Supplies
@@ -13,22 +15,6 @@ from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
 from putback.units import Quantity
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A picture at a step."""
-
-    image: Ref
-    """File in the guide's images/."""
-    alt: str | None
-    """What it shows, for those who cannot see it."""
-    caption: str | None
-    """The line under it."""
-    span: Span
-    """Where it stands."""
-    width: Quantity | None = None
-    """How wide it is printed; as wide as the text when not given."""
 
 
 class Repeat(NamedTuple):
@@ -174,6 +160,8 @@ class Job(Sequence):
     """How many people it takes."""
     time: Quantity | None = None
     """How long it takes."""
+    cost: Cost | None = None
+    """What it costs."""
     skill: Said | None = None
     """Who can do it."""
     after: Ref | None = None

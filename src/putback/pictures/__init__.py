@@ -2,7 +2,8 @@
 
 A picture comes from anywhere: from a phone, a drawing program, a stranger's archive. `examine` reads it with limits and
 without obeying it: of a raster picture the frame only, of an SVG every element, as data. What it refuses, it refuses
-with words that name the file.
+with words that name the file. `published` makes of what may be opened the file that readers get: what it shows, and
+nothing else that was in it. The author's own file stays as it is.
 """
 
 from __future__ import annotations
@@ -13,11 +14,16 @@ from functools import lru_cache
 from pathlib import Path
 
 from putback.pictures.judged import BadPictureError, Picture
+from putback.pictures.photograph import ALL, Clean, Crop, clean_photograph, upright_size
+from putback.pictures.plain_drawing import clean_drawing, drawing_size
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.svg import read_svg
 from putback.source.intake import LARGEST_PICTURE
 
-__all__ = ["ENDINGS", "PRINTED", "BadPictureError", "Picture", "examine", "is_absent", "is_outside"]
+__all__ = [
+    "ALL", "ENDINGS", "PRINTED", "BadPictureError", "Clean", "Crop", "Picture", "examine", "is_fit_name", "is_outside",
+    "published", "shown_size",
+]  # fmt: skip
 
 ENDINGS = {".svg": "SVG", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".gif": "GIF", ".webp": "WebP"}
 """The ending of a picture's file name, and what must be in it."""
@@ -49,6 +55,41 @@ def examine(file: Path, folder: Path) -> Picture:
     if isinstance(found, Picture):
         return found
     raise BadPictureError(*found)
+
+
+def published(file: Path, folder: Path, crop: Crop = ALL, *, sized: bool = False) -> Clean:
+    """Return what readers get of a picture that `examine` lets through, or of a part of it.
+
+    With `sized`, or a crop, a drawing must say how large it is. Raises `BadPictureError`.
+    """
+    kind, data = _examined_data(file, folder)
+    if kind not in KINDS:
+        return clean_drawing(data, crop, sized=sized)
+    return clean_photograph(data, kind, crop)
+
+
+def shown_size(file: Path, folder: Path, crop: Crop = ALL) -> tuple[float, float]:
+    """Return width and height of a picture, or of a part of it, as it is looked at; zeros when a drawing does not say.
+
+    Dots of a photograph before it is made smaller, pixels of CSS of a drawing. Raises `BadPictureError`.
+    """
+    kind, data = _examined_data(file, folder)
+    wide, high = upright_size(data, kind) if kind in KINDS else drawing_size(data)
+    return wide * (crop.right - crop.left), high * (crop.bottom - crop.top)
+
+
+def _examined_data(file: Path, folder: Path) -> tuple[str, bytes]:
+    """Return a picture that may be opened; what is returned is what was looked at, whoever writes to it meanwhile."""
+    kind = examine(file, folder).kind
+    try:
+        data = _inside(file, folder).read_bytes()
+    except OSError as error:
+        raise BadPictureError(_reason(error)) from None
+    if len(data) > LARGEST_PICTURE or kind_of(data) != kind:
+        raise BadPictureError("it was changed while it was read")
+    if kind in KINDS:
+        read_raster(data, kind)
+    return kind, data
 
 
 def is_outside(name: str, folder: Path) -> bool:

@@ -17,6 +17,8 @@ class Picture:
     """Shapes that have to be drawn, repeated ones each time; 0 for a raster picture."""
     letters: str = ""
     """Every character that an SVG sets as text, each once, sorted."""
+    without: tuple[str, ...] = ()
+    """What an SVG has in it that could do something, and that is left out of what is published."""
 
 
 class BadPictureError(Exception):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 
 from putback.pictures import BadPictureError, Picture, examine
@@ -16,8 +16,10 @@ FOLDER = "pictures"
 class Album:
     """All pictures of one manual, by their address in the project."""
 
-    def __init__(self, work: Path) -> None:
+    def __init__(self, work: Path, originals: Mapping[str, str] | None = None) -> None:
+        """Take the folder of the source, and of which picture of the project each address is a copy."""
         self.work = work
+        self.originals = originals or {}
         self.refused: dict[str, str] = {}
         """Why a picture is not printed."""
         self.taken: dict[str, Picture] = {}
@@ -68,6 +70,10 @@ class Album:
         """Return the address of a picture by the name of its copy, with or without the folder."""
         name = file.removeprefix(f"{FOLDER}/")
         return next((address for address, taken in self.names.items() if taken == f"{FOLDER}/{name}"), None)
+
+    def called(self, address: str) -> str:
+        """Return the address by which the author knows a picture."""
+        return self.originals.get(address, address)
 
     @property
     def pixels(self) -> int:

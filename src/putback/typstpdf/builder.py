@@ -111,7 +111,8 @@ class TypstPdfBuilder(Builder):
         tree = assemble(self)
         self.work.mkdir(parents=True, exist_ok=True)
         fonts = lay_out_fonts(self.work / "fonts")
-        self.album = Album(self.work)
+        copies = {image["uri"]: image["original"] for image in tree.findall(nodes.image) if "original" in image}
+        self.album = Album(self.work, copies)
         self.album.fill(self.images.items(), Path(self.srcdir))
         settings = self._settings(paper)
         texts = (*self._letters(tree), *_texts(settings), *self.labels.values(), *self.album.letters())
@@ -159,6 +160,7 @@ class TypstPdfBuilder(Builder):
             imports += f"#import {literal(template.name)}: *\n"
         words = "".join(f"  {literal(key)}: {self._value(value)},\n" for key, value in self.labels.items())
         labels = f"#let labels = (\n{words})\n" if words else "#let labels = (:)\n"
+        labels += f"#let form = {literal(self.config.putback_form)}\n"
         (self.work / LABELS).write_text(labels, encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)

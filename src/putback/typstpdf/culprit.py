@@ -60,7 +60,7 @@ class Blame:
         """Return why a picture is not printed, at the first place that shows it."""
         file = literal(self.album.names[address])
         line = next((at for at, line in enumerate(self.text, 1) if f"image({file}" in line), 0)
-        return Reason(f"picture '{address}' cannot be printed: {why}", self.place_of(line))
+        return Reason(f"picture '{self.album.called(address)}' cannot be printed: {why}", self.place_of(line))
 
     def place_of(self, line: int) -> str:
         """Return the place in the author's files that a line of the source comes from, `path:line`; may be empty."""

@@ -39,29 +39,34 @@ def length(text: str) -> str:
 
 def print_picture(pen: Pen, node: nodes.Element) -> None:
     """Print a picture; a missing one prints as its words in a box."""
-    address = node.get("uri", "")
     if pen.in_title:
         # PDF/UA-1 wants a heading of words.
-        pen.emit(pen.quoted(node.get("alt", "") or PurePosixPath(address).stem, node))
+        pen.emit(pen.quoted(node.get("alt", "") or PurePosixPath(node.get("uri", "")).stem, node))
         return
     inline = isinstance(node.parent, nodes.TextElement) and not is_lone(node.parent)
+    found = picture_call(pen, node, inline=inline)
+    pen.emit(f"picture({found}, inline: {yes(inline)}{_size(node)})" if found.startswith("image(") else found)
+
+
+def picture_call(pen: Pen, node: nodes.Element, *, inline: bool = False) -> str:
+    """Return a picture as Typst reads it, `image(…)` with its words; a missing one as its words in a box."""
+    address = node.get("uri", "")
     alt = one_line(clean(node.get("alt", ""))).strip()
     if not _is_at_hand(pen, node):
         _tell_missing(pen, node)
-        pen.emit(f"no-picture({pen.quoted(alt or PurePosixPath(address).name, node)}, inline: {yes(inline)})")
-        return
+        return f"no-picture({pen.quoted(alt or PurePosixPath(address).name, node)}, inline: {yes(inline)})"
     if not alt:
-        alt = _other_words(node) or PurePosixPath(address).stem
+        alt = _other_words(node) or PurePosixPath(node.get("original", address)).stem
         logger.warning(
             "picture %r has no alt text; a reader who cannot see it is told %r",
-            address,
+            node.get("original", address),
             alt,
             location=node,
             type="putback",
             subtype="alt",
         )
     path = literal(pen.album.names[address])
-    pen.emit(f"picture(image({path}, alt: {literal(alt)}), inline: {yes(inline)}{_size(node)})")
+    return f"image({path}, alt: {literal(alt)})"
 
 
 def _size(node: nodes.Element) -> str:
@@ -78,7 +83,7 @@ def _tell_missing(pen: Pen, node: nodes.Element) -> None:
     why = pen.album.refused.get(address)
     logger.warning(
         "picture %r %s; its words are printed instead",
-        address,
+        node.get("original", address),
         f"cannot be printed: {why}" if why else "was not found",
         location=node,
         type="putback",

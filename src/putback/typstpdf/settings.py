@@ -17,5 +17,6 @@ SETTINGS: tuple[tuple[str, object, tuple[type, ...]], ...] = (
     ("putback_draft", False, (bool,)),
     ("putback_pdf_name", "", (str,)),
     ("putback_mark", "", (str,)),
+    ("putback_form", "manual", (str,)),
 )
 """Name, default and types of every setting in conf.py that the printed manual reads."""

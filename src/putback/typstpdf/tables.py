@@ -24,7 +24,10 @@ SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
 """A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
 narrow column it is about half a page high."""
 
-KEPT = {"symptoms": (14, 1400), "card": (16, 1800), "schedule": (16, 1200)}
+KEPT = {
+    "symptoms": (14, 1400), "card": (16, 1800), "schedule": (16, 1200), "calendar": (16, 1400), "wear": (14, 1200),
+    "kits": (12, 1400), "revisions": (10, 1200),
+}  # fmt: skip
 """Tables of a class that are kept on one page as well: with at most so many rows, and so many characters."""
 
 LOW = 200
@@ -32,6 +35,9 @@ LOW = 200
 
 BULKY = (nodes.image, nodes.literal_block, nodes.table)
 """What takes room that its words do not tell of."""
+
+REMARK = "remark-row"
+"""Class of a row that belongs to the one above it."""
 
 UNBROKEN = "unbroken"
 """Class of words that stand on one line of a cell: their column is made wide enough for them."""
@@ -151,10 +157,12 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
         for at, row in enumerate(rows):
             before = pen.anchors(row)
             low = _is_low(row)
+            # A remark on the row above it: no rule between the two.
+            seam = "top" if REMARK in plain_classes(row) else "bottom" if _has_remark(rows, at) else ""
             for column, entry in enumerate(row.children):
                 if isinstance(entry, nodes.entry):
                     strong = kind is nodes.thead or (column < len(stubs) and stubs[column])
-                    cells.append(_cell(pen, entry, len(rows) - at, before, strong, low=low))
+                    cells.append(_cell(pen, entry, len(rows) - at, before, strong, low=low, seam=seam))
                     before = ""
     return cells
 
@@ -162,10 +170,18 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
 def _is_low(row: nodes.Element) -> bool:
     """Tell whether a row is surely lower than a page, so that it need not be broken over two."""
     words = not any(True for kind in BULKY for _ in row.findall(kind))
-    return words and len(row.children) <= SMALL_COLUMNS + 2 and all(len(cell.astext()) <= LOW for cell in row.children)
+    cells = [cell for cell in row.children if isinstance(cell, nodes.entry)]
+    short = all(len(cell.astext()) <= LOW * (cell.get("morecols", 0) + 1) for cell in cells)
+    return words and len(cells) <= SMALL_COLUMNS + 2 and short
 
 
-def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: bool, *, low: bool) -> str:
+def _has_remark(rows: list[nodes.row], at: int) -> bool:
+    return at + 1 < len(rows) and REMARK in plain_classes(rows[at + 1])
+
+
+def _cell(
+    pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: bool, *, low: bool, seam: str = ""
+) -> str:
     across = entry.get("morecols", 0) + 1
     # A span that reaches past its part of the table would break the layout of the whole.
     down = min(entry.get("morerows", 0) + 1, rows_left)
@@ -173,6 +189,8 @@ def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: b
     options = option("colspan", str(across) if across > 1 else "")
     options += option("rowspan", str(down) if down > 1 else "")
     options += option("align", side) + option("breakable", "false" if low else "")
+    if seam and down == 1:
+        options += f", stroke: ({seam}: none)" + (", inset: below-seam" if seam == "top" else "")
     anchors = "\n".join(part for part in (before, pen.anchors(entry)) if part)
     body = pen.content(entry.children, anchors)
     return f"table.cell({f'strong({body})' if strong else body}{options})"

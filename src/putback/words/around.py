@@ -28,7 +28,7 @@ class BookLabels:
     picture: str
     """A picture without words."""
     no_picture: str
-    """A picture is not there."""
+    """A picture is not there, or must not be shown."""
     index: str
     """The index."""
     no_index: str

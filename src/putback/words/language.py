@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from putback.model.details import Kit
 from putback.model.interval import Interval
@@ -18,26 +18,12 @@ from putback.sheet.between import Away
 from putback.sheet.supply import Over
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
+from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
 
 
-class DrawnWords(NamedTuple):
-    """The words of a drawing of an order."""
-
-    label: str
-    """What it is: `Tightening order of the six head bolts`."""
-    caption: str
-    """What stands under it."""
-    alt: str
-    """The same for who cannot see it: label and order in words."""
-    description: str
-    """What the numbers mean, and the order in words."""
-    front: str
-    """The word at the side where the front of the machine is."""
-
-
-class Language(Protocol):
+class Language(BesideDrawings, Protocol):
     """Makes the sentences of one guide, in one language."""
 
     things: Mapping[str, AnyThing]
@@ -143,12 +129,6 @@ class Language(Protocol):
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
 
-    def drawn_before(self, number: str) -> str:
-        """Return where a drawing stands already on the page, by the number of its step."""
-
-    def pictured_before(self, number: str) -> str:
-        """Return where a picture stands already on the page, by the number of its step."""
-
     def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
         """Return a tool with what tells it from others; of a wrench, no range in other units than the torque."""
 
@@ -241,9 +221,6 @@ class Language(Protocol):
 
     def never_built(self, combination: When) -> str:
         """Return a combination of options that no machine has."""
-
-    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of its order."""
 
     # Safety.
 

@@ -13,6 +13,7 @@ from sphinx.util import logging
 
 from putback.pictures import BadPictureError, examine
 from putback.sphinxext.closed.told import tell
+from putback.sphinxext.published import say_instead
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
@@ -114,9 +115,7 @@ class _ClosedPage:
                 fault = (error.message, error.hint or "")
         if fault is not None:
             self.tell(node, f"picture '{_short(address)}' cannot be shown: {fault[0]}", fault[1])
-            words = f"[{node.get('alt') or 'picture'}]"
-            inline = isinstance(node.parent, nodes.TextElement)
-            _replace(node, nodes.inline("", words) if inline else nodes.paragraph("", words))
+            say_instead(node, self.app.config.language)
 
     def download(self, node: addnodes.download_reference) -> None:
         self.tell(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.english.bench import BENCH, TRAY
+from putback.words.english.reference import REFERENCE
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -54,6 +56,8 @@ _MACHINE = MachineLabels(
     title="The machine: {machine}",
     options="Options",
     orders="Tightening orders",
+    stacks="How parts come apart",
+    true_size="Bolts at true size",
     controls="Controls",
     parts="Parts",
     fasteners="Fasteners and torques",
@@ -190,7 +194,7 @@ _BOOK = BookLabels(
     draft="Draft, not checked",
     notice="Read this first",
     picture="picture",
-    no_picture="Picture not found",
+    no_picture="Picture not shown",
     index="Index",
     no_index="The index is empty.",
     search="Search",
@@ -235,6 +239,15 @@ _SUPPLIES = SuppliesLabels(
 )
 
 LABELS = Labels(
-    job=_JOB, machine=_MACHINE, safety=_SAFETY, upkeep=_UPKEEP, book=_BOOK, no_page=_NO_PAGE, supplies=_SUPPLIES
+    job=_JOB,
+    machine=_MACHINE,
+    safety=_SAFETY,
+    upkeep=_UPKEEP,
+    book=_BOOK,
+    no_page=_NO_PAGE,
+    reference=REFERENCE,
+    supplies=_SUPPLIES,
+    bench=BENCH,
+    tray=TRAY,
 )
 """All labels in English."""
