@@ -1,4 +1,4 @@
-"""A shopping list on a page, with boxes to tick, and on sheets of its own."""
+"""A shopping list on a page, with boxes to tick."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from putback.ledger.opened import Opened
 from putback.sheet.supply import ShoppingList
 from putback.sphinxext.building import paragraph, table
 from putback.words import Language
-from putback.words.shopping import shown_list
+from putback.words.shopping import ShownSupply, shown_list
 
 
 def shopping_tables(wanted: ShoppingList, opened: Opened, words: Language) -> Iterator[nodes.Node]:
@@ -21,9 +21,21 @@ def shopping_tables(wanted: ShoppingList, opened: Opened, words: Language) -> It
     parts = list(shown_list(wanted, opened, words))
     yield paragraph(labels.lead if parts else labels.nothing)
     for part in parts:
-        yield paragraph(part.title, "list-of-supplies", "leads-in")
-        rows = [
-            ("☐", row.amount or "–", f"{row.name} ({row.limits})" if row.limits else row.name, row.number or "–")
-            for row in part.rows
-        ]
-        yield table([labels.got, labels.amount, labels.item, job.number], rows, (8, 20, 52, 20), "supplies")
+        title = paragraph("", "leads-in")
+        title += nodes.strong(part.title, part.title)
+        yield title
+        yield _table(part.rows, words)
+
+
+def _table(rows: tuple[ShownSupply, ...], words: Language) -> nodes.table:
+    """Return rows to tick; without columns for amounts and numbers where no row has any."""
+    labels = words.labels.supplies
+    names = [f"{row.name} ({row.limits})" if row.limits else row.name for row in rows]
+    if not any(row.amount or row.number for row in rows):
+        cells = [("☐", name) for name in names] + [("", "")] * (len(names) % 2)
+        pairs = [(*one, *other) for one, other in zip(cells[::2], cells[1::2], strict=True)]
+        heads = [labels.got, labels.item] * 2
+        return table(heads, pairs, (8, 42, 8, 42), "supplies", "colwidths-given")
+    body = [("☐", row.amount or "–", name, row.number or "–") for row, name in zip(rows, names, strict=True)]
+    heads = [labels.got, labels.amount, labels.item, words.labels.job.number]
+    return table(heads, body, (8, 20, 54, 18), "supplies", "colwidths-given")
