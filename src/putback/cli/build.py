@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     show_default=True,
     help="Paper size of the PDF.",
 )
+@click.option("--sided", is_flag=True, help="PDF for printing on both sides: each job begins on a right-hand page.")
+@click.option("--large-print", "large", is_flag=True, help="PDF in large print: no word smaller than 16 point.")
 @click.option(
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder for the manual.  [default: build/GUIDE]"
 )
@@ -45,6 +47,8 @@ def command(
     paths: tuple[Path, ...],
     forms: str | None,
     paper: str,
+    sided: bool,
+    large: bool,
     out: Path | None,
     draft: bool,
     jobs: tuple[str, ...],
@@ -62,6 +66,7 @@ def command(
 
     from putback.cli.choice import parse_choice
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
+    from putback.sphinxext.naming import paper_name
 
     try:
         guides = _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
@@ -69,7 +74,7 @@ def command(
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
-    wish = _Wish(wanted, paper, draft, jobs)
+    wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft, jobs)
     places = _places(guides, out, wish)
     worst = 0
     for asked in guides:

@@ -237,6 +237,7 @@ def _about_the_book(
     page = doctree.next_node(nodes.section) if doctree is not None else None
     context["putback_is_job"] = page is not None and "job" in page["classes"]
     context["putback_subtitle"] = config.putback_subtitle
+    context["putback_only"] = config.putback_only
     context["putback_imprint"] = [words for words in (edition, date, *authors, licence) if words]
     context["putback_notice"] = config.putback_notice.strip()
     context["putback_notice_short"] = short_notice(config.putback_notice)

@@ -27,11 +27,11 @@ from putback.sphinxext.beforehand import has_index, put_around
 from putback.sphinxext.bench.alone import ONE_JOB, of_one_job
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
-from putback.sphinxext.naming import HTML, pdf_name
+from putback.sphinxext.naming import HTML, paper_settings, pdf_name
 from putback.sphinxext.sources import pages_of
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
 from putback.sphinxext.wholeness import no_file_lost
-from putback.words import labels_for
+from putback.words import catalogue, labels_for
 
 FORMS = ("html", "pdf")
 """What a manual can be made as."""
@@ -225,9 +225,10 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "exclude_patterns": ["build", "**/.*"],
         "putback_lint": False,
         "putback_variant": dict(opened.only),
-        "putback_paper": paper,
+        **paper_settings(paper),
         "putback_title": title,
-        "putback_subtitle": _subtitle(opened),
+        "putback_subtitle": (cover.subtitle or "") if cover else "",
+        "putback_only": catalogue(opened).for_choice(opened.only),
         "putback_edition": _edition(cover.edition, cover.language) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": [*map(str, cover.authors)] if cover else [],
@@ -246,14 +247,6 @@ def _of_sphinx(tag: str) -> str:
     language, *rest = tag.split("-")
     region = next((part for part in rest if len(part) == 2 and part.isalpha()), "")
     return f"{language.lower()}_{region.upper()}" if region else language.lower()
-
-
-def _subtitle(opened: Opened) -> str:
-    """The subtitle says for which variants the book is, when it is not for all."""
-    variant = ", ".join(f"{option.replace('-', ' ')}: {value.replace('-', ' ')}" for option, value in opened.only)
-    cover = opened.guide.cover
-    subtitle = (cover.subtitle or "") if cover else ""
-    return f"{subtitle} ({variant})".strip() if variant else subtitle
 
 
 def _edition(text: str, language: str) -> str:

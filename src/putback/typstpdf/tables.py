@@ -10,9 +10,10 @@ from docutils import nodes
 
 from putback.typstpdf.escape import breakable, clean, literal, one_line
 from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, whole, yes
+from putback.typstpdf.shares import best_shares
 
-WIDEST = 60
-"""More characters than this in a cell do not make its column any wider."""
+BULK = 60
+"""What is no plain text takes as much room as a line of so many characters."""
 
 SHORT = 14
 """A column whose longest cell has at most so many characters stands on one line where there is room."""
@@ -62,7 +63,7 @@ class _Column:
     @property
     def source(self) -> str:
         longest = sorted(self.words, key=lambda word: (-self.words[word], word))[:MEASURED]
-        short = literal(self.longest) if self.share <= SHORT else "none"
+        short = literal(self.longest) if len(self.longest) <= SHORT else "none"
         return f"({self.share}, {short}, ({listed(longest)}))"
 
 
@@ -107,8 +108,10 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
     specs = [child for child in group.children if isinstance(child, nodes.colspec)]
     columns = [_Column(max(1, int(spec.get("colwidth", 1))) if given else 1) for spec in specs]
     taken: set[tuple[int, int]] = set()
+    rows: list[list[list[int]]] = []
     for at, row in enumerate(group.findall(nodes.row)):
         place = 0
+        rows.append([[] for _ in specs])
         for entry in row.children:
             if not isinstance(entry, nodes.entry):
                 continue
@@ -118,19 +121,28 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
             taken.update((at + y, place + x) for y in range(down) for x in range(across))
             if across == 1 and place < len(columns):
                 columns[place].words.update(_words(pen, entry))
-                wish = _wish(entry)
+                rows[-1][place] = _lengths(entry)
+                wish = max(rows[-1][place], default=1)
                 if not given and wish > columns[place].share:
                     columns[place].share = wish
                     columns[place].longest = one_line(clean(entry.astext()))
             place += across
+    if not given:
+        for column, share in zip(columns, best_shares([_need(column) for column in columns], rows), strict=True):
+            column.share = max(1, share)
     return columns
 
 
-def _wish(entry: nodes.Element) -> int:
-    """Return how many characters a cell would like to have beside each other."""
+def _need(column: _Column) -> int:
+    return max(column.words.values(), default=1)
+
+
+def _lengths(entry: nodes.Element) -> list[int]:
+    """Return how many characters each paragraph of a cell has."""
     # A picture or a list in a cell needs room that its text does not tell of.
-    plain = all(isinstance(child, nodes.paragraph) for child in entry.children)
-    return min(max((len(part.astext()) for part in entry.children), default=1), WIDEST) if plain else WIDEST
+    if not all(isinstance(child, nodes.paragraph) for child in entry.children):
+        return [BULK, len(entry.astext())]
+    return [len(part.astext()) for part in entry.children]
 
 
 def _words(pen: Pen, entry: nodes.Element) -> Iterator[tuple[str, int]]:

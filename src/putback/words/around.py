@@ -25,6 +25,10 @@ class BookLabels:
     """The book was not checked."""
     notice: str
     """Heading of the notice."""
+    notes: str
+    """Heading of room to write what one wants to remember."""
+    for_some: str
+    """Said on the cover of a book that is for some variants only."""
     picture: str
     """A picture without words."""
     no_picture: str

@@ -18,6 +18,7 @@ from putback.sheet.between import Away
 from putback.sheet.supply import Over
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
+from putback.variants import Choice
 from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
@@ -53,6 +54,9 @@ class Language(BesideDrawings, Protocol):
 
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as it stands in front of a sentence; None for what every variant meets."""
+
+    def for_choice(self, choice: Choice) -> str:
+        """Return which variants a book is for, as a line on its cover; nothing when it is for all."""
 
     def row(self, what: str, when: When | None, only_if: Sequence[str] = (), more: int = 0) -> str:
         """Return what a row is about, for which variants and after which steps; with `more`, so many besides others."""

@@ -77,9 +77,12 @@ def _run(pen: Pen, children: list[nodes.Node], run: _Run) -> str:
 
 def _part(pen: Pen, node: nodes.Node, run: _Run) -> str:
     """Return the source of what stands between steps."""
+    # A remark stands where the words of the steps do.
+    between = isinstance(node, nodes.paragraph)
     if not run.depth:
-        return pen.render([node])
-    return f"run-part({run.depth}, {pen.content([node])}, ends: {run.ends}, sticky: {yes(run.goes_on)})"
+        return f"between({pen.content([node])})" if between else pen.render([node])
+    body = f"between({pen.content([node])})" if between else pen.content([node])
+    return f"run-part({run.depth}, {body}, ends: {run.ends}, sticky: {yes(run.goes_on)})"
 
 
 def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, run: _Run) -> str:
