@@ -32,10 +32,9 @@ def _table(rows: tuple[ShownSupply, ...], words: Language) -> nodes.table:
     labels = words.labels.supplies
     names = [f"{row.name} ({row.limits})" if row.limits else row.name for row in rows]
     if not any(row.amount or row.number for row in rows):
-        cells = [(name, "☐") for name in names] + [("", "")] * (len(names) % 2)
-        pairs = [(*one, *other) for one, other in zip(cells[::2], cells[1::2], strict=True)]
-        heads = [labels.item, labels.got] * 2
-        return table(heads, pairs, (42, 8, 42, 8), "supplies", "colwidths-given")
+        return table(
+            [labels.item, labels.got], [(name, "☐") for name in names], (90, 10), "supplies", "colwidths-given"
+        )
     body = [(name, row.number or "–", row.amount or "–", "☐") for row, name in zip(rows, names, strict=True)]
     heads = [labels.item, words.labels.job.number, labels.amount, labels.got]
     return table(heads, body, (54, 18, 20, 8), "supplies", "colwidths-given")
