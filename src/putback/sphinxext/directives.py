@@ -139,7 +139,7 @@ class Card(_FromGuide):
         return upkeep.card(job, sheet, opened, words)
 
 
-class Supplies(_FromGuide):
+class ShoppingTables(_FromGuide):
     """What to get for some jobs, with boxes to tick; the names of the jobs stand after the directive's own."""
 
     optional_arguments = 1
@@ -184,7 +184,7 @@ DIRECTIVES: dict[str, type[SphinxDirective]] = {
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
     "putback-card": Card,
-    "putback-supplies": Supplies,
+    "putback-supplies": ShoppingTables,
     "putback-symptoms": Symptoms,
     "putback-index": IndexOfThings,
     **{each.directive: _matter(each) for each in MATTER},
