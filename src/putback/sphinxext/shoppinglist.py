@@ -15,7 +15,7 @@ from putback.words.shopping import ShownSupply, shown_list
 
 def shopping_tables(wanted: ShoppingList, opened: Opened, words: Language) -> Iterator[nodes.Node]:
     """Yield a table for each kind of thing to get, with what leads to it."""
-    labels, job = words.labels.supplies, words.labels.job
+    labels = words.labels.supplies
     titles = words.names([words.job_named(each.title) for each in wanted.jobs])
     yield paragraph(f"{labels.jobs}: {titles}.")
     parts = list(shown_list(wanted, opened, words))
