@@ -10,10 +10,12 @@ from dataclasses import replace
 import pytest
 
 from putback.joints.stages import torque_of
-from putback.model.machine import Fastener
+from putback.model.machine import Fastener, Fluid
 from putback.model.turned import dial_of, set_to
+from putback.model.verbs.fluids import Fill
 from putback.model.verbs.pieces import Tighten
 from putback.units import Quantity, QuantityError, both, both_as, parse_any
+from putback.units.adding import sum_of
 from putback.units.kinds import System
 from tests.print import GUIDES
 from tests.print.places import Forms
@@ -89,7 +91,7 @@ def test_a_second_unit_is_the_one_that_steps_would_print(manuals: dict[str, Prin
 
 
 def calculated(manual: Printed) -> Iterator[Quantity]:
-    """Yield what is worked out for a page: the settings of wrenches, and stages that are a share of the torque."""
+    """Yield what is worked out for a page: settings of wrenches, stages as a share of the torque, sums of fills."""
     guide, library = manual.guide, manual.guide.library
     assert guide.machine is not None
     for thing in guide.machine.things.values():
@@ -99,6 +101,14 @@ def calculated(manual: Printed) -> Iterator[Quantity]:
         if isinstance(thing, Fastener) and thing.running_torque and thing.last_torque:
             yield set_to(thing, thing.last_torque)
     for sequence in manual.opened.nesting.sequences():
+        fills: dict[str, list[Quantity]] = {}
+        for step in sequence.steps():
+            for ref in step.things if isinstance(step.action, Fill) else ():
+                fluid = guide.machine.things[ref.name]
+                assert isinstance(step.action, Fill)
+                volume = step.action.volume or (fluid.volume if isinstance(fluid, Fluid) else None)
+                fills.setdefault(ref.name, []).extend([volume] if volume else [])
+        yield from filter(None, map(sum_of, fills.values()))
         for step in sequence.steps():
             for ref in step.things if isinstance(step.action, Tighten) else ():
                 thing = guide.machine.things[ref.name]

@@ -300,8 +300,8 @@ def test_what_is_condemned_on_the_bench_comes_back_new() -> None:
 def test_a_fluid_is_laid_out_as_much_as_is_filled_in() -> None:
     found, words = sheet("  - {fill: oil, volume: 800 ml}\n  - {fill: oil, volume: 50 ml, when: {drive: gear}}\n")
     assert [words.row(words.fluid(*row.what), row.when) for row in found.set_up.fluids] == [
-        "oil: 800\N{NO-BREAK SPACE}ml (27\N{NO-BREAK SPACE}US fl oz)",
-        "oil: 50\N{NO-BREAK SPACE}ml (1.7\N{NO-BREAK SPACE}US fl oz) (only with gear drive)",
+        "oil: 800\N{NO-BREAK SPACE}ml (27\N{NO-BREAK SPACE}US fl oz) (only with belt drive)",
+        "oil: 850\N{NO-BREAK SPACE}ml (28.7\N{NO-BREAK SPACE}US fl oz) (only with gear drive)",
     ]
 
 

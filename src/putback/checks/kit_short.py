@@ -16,8 +16,8 @@ from putback.ledger.opened import Opened
 from putback.model.called import is_uncounted, named, verb_s
 from putback.model.details import Kit
 from putback.model.job import Job, Later
-from putback.model.kits import contents_of, kit_of, kits_of
-from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
+from putback.model.kits import contents_of, kits_of
+from putback.model.machine import AnyThing, Fastener, Line, Part
 from putback.model.said import place_of
 from putback.sheet.renewed import Renewed, renewed
 from putback.source.finding import Also, Level
@@ -94,16 +94,20 @@ class _Short(NamedTuple):
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield things that their kit lacks, and those of which a job takes more than it holds: the job that takes most."""
     machine = opened.guide.machine
-    if machine is None or not kits_of(machine):
+    kits = kits_of(machine) if machine else {}
+    if machine is None or not kits:
         return
+    held = {key: {each.key: count for each, count in contents_of(kit, machine)} for key, kit in kits.items()}
     short: dict[str, list[_Short]] = {}
     for book in opened.books:
         for row in renewed(book) if isinstance(book.sequence, Job | Later) else ():
             thing = machine.things.get(row.key)
             if isinstance(thing, Part | Fastener | Line) and not is_uncounted(thing):
-                short.setdefault(row.key, []).extend(_short(book, row, thing, machine))
+                holds = held.get(thing.kit or "", {}).get(row.key)
+                if thing.kit and holds is not None:
+                    short.setdefault(row.key, []).extend(_short(book, row, thing.kit, holds))
     for thing in machine.things.values():
-        kit = kit_of(machine, thing) if isinstance(thing, Part | Fastener | Line) else None
+        kit = kits.get(thing.kit or "") if isinstance(thing, Part | Fastener | Line) else None
         if kit is None or not isinstance(thing, Part | Fastener | Line):
             continue
         packed = next((each for each in kit.contents if each.thing.name == thing.key), None)
@@ -118,16 +122,12 @@ def find(opened: Opened) -> Iterator[Fault]:
             yield _fault(thing, kit, max(found, key=lambda each: each.need), at, found)
 
 
-def _short(book: Book, row: Renewed, thing: Part | Fastener | Line, machine: Machine) -> Iterator[_Short]:
+def _short(book: Book, row: Renewed, kit: str, held: int) -> Iterator[_Short]:
     """Yield how many new pieces a job takes, where they are more than its kit holds and its own list has."""
-    kit = kit_of(machine, thing)
-    held = {each.key: count for each, count in contents_of(kit, machine)}.get(thing.key) if kit else None
-    if kit is None or held is None:
-        return
     job = book.sequence
     listed = job.supplies.parts if isinstance(job, Job) and job.supplies else ()
-    kits = sum(each.pieces for each in listed if each.thing.name == kit.key)
-    enough = held * max(1, kits) + sum(each.pieces for each in listed if each.thing.name == thing.key)
+    kits = sum(each.pieces for each in listed if each.thing.name == kit)
+    enough = held * max(1, kits) + sum(each.pieces for each in listed if each.thing.name == row.key)
     # What is needed once more because the first try was no good is bought when it comes to that.
     ways = [row.always] if row.always else list(row.branches.values())
     over = [(need, variants) for totals in ways for need, variants in totals.items() if need > enough]

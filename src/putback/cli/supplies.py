@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from putback.ledger.opened import Opened
     from putback.lint.run import Asked
     from putback.sheet.supply import ShoppingList
+    from putback.words import Language
 
 
 @click.command("supplies")
@@ -24,14 +25,21 @@ if TYPE_CHECKING:
 @click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "csv"]),
+    type=click.Choice(["text", "csv", "pdf"]),
     default="text",
     show_default=True,
     help="Form of the list.",
 )
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="List only variants with this choice.")
-@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), help="File for the table of values.")
-def command(guide: Path, jobs: tuple[str, ...], form: str, only: tuple[str, ...], out: Path | None) -> None:
+@click.option("--out", type=click.Path(path_type=Path, dir_okay=False), help="File for the values or the PDF.")
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"], case_sensitive=False),
+    default="a4",
+    show_default=True,
+    help="Paper size of the PDF.",
+)
+def command(guide: Path, jobs: tuple[str, ...], form: str, only: tuple[str, ...], out: Path | None, paper: str) -> None:
     """List what to get for some jobs of GUIDE together.
 
     JOB is the name of a job's file, such as water-pump; without one, all jobs count. New parts have their numbers and
@@ -43,7 +51,9 @@ def command(guide: Path, jobs: tuple[str, ...], form: str, only: tuple[str, ...]
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
 
     if form == "text" and out is not None:
-        raise click.UsageError("--out is for --format csv")
+        raise click.UsageError("--out is for --format csv and pdf")
+    if form == "pdf" and out is None:
+        raise click.UsageError("--format pdf needs --out FILE")
     try:
         asked, *others = open_guides([guide], parse_choice(only))
     except (NoGuideError, NoVariantError) as error:
@@ -51,7 +61,7 @@ def command(guide: Path, jobs: tuple[str, ...], form: str, only: tuple[str, ...]
     if others:
         raise click.UsageError(f"'{guide}' has {len(others) + 1} guides; name one of them")
     opened, chosen = _checked(asked, _chosen(asked, jobs))
-    _put(_written(chosen, opened, form), out, form)
+    _put(_written(chosen, opened, form, paper), out, form)
 
 
 def _chosen(asked: Asked, names: tuple[str, ...]) -> list[str]:
@@ -101,14 +111,43 @@ _ABOUT_SUPPLIES = frozenset({"kit-short", "unlisted-supply"})
 """Checks that warn of a list that may be too short."""
 
 
-def _written(wanted: ShoppingList, opened: Opened, form: str) -> bytes:
+def _written(wanted: ShoppingList, opened: Opened, form: str, paper: str) -> bytes:
     """Return the list in one of its forms."""
     from putback.words import catalogue
     from putback.words.shopping import as_text
     from putback.words.spreadsheet import as_csv
 
     words = catalogue(opened)
+    if form == "pdf":
+        return _printed(wanted, opened, words, paper)
     return (as_csv if form == "csv" else as_text)(wanted, opened, words).encode()
+
+
+def _printed(wanted: ShoppingList, opened: Opened, words: Language, paper: str) -> bytes:
+    """Return the list as a PDF."""
+    from putback.typstpdf.press import ManualError
+    from putback.typstpdf.ticklist import TickList, TickRow, print_ticks
+    from putback.words.shopping import heads_of, shown_list
+
+    labels, book = words.labels.supplies, words.labels.book
+    title, lines = heads_of(wanted, opened, words)
+    parts = tuple(
+        (part.title, tuple(TickRow(row.amount, row.name, row.number, row.limits) for row in part.rows))
+        for part in shown_list(wanted, opened, words)
+    )
+    cover = opened.guide.cover
+    ticks = TickList(
+        title=title,
+        lines=(*lines, labels.lead if parts else labels.nothing),
+        heads=(labels.got, labels.amount, labels.item, words.labels.job.number),
+        parts=parts,
+        page=(book.page, book.of),
+        language=(cover.language if cover and cover.language else "en").lower(),
+    )
+    try:
+        return print_ticks(ticks, paper)
+    except ManualError as error:
+        raise click.ClickException(f"the list cannot be printed: {error}") from None
 
 
 def _put(made: bytes, out: Path | None, form: str) -> None:
@@ -127,13 +166,18 @@ def _put(made: bytes, out: Path | None, form: str) -> None:
 
 def _replace(out: Path, made: bytes) -> None:
     """Write a file as a whole or not at all; one that is there and is no list of ours stays as it is."""
-    from putback.words.spreadsheet import COLUMNS
-
     try:
-        if out.exists() and not out.read_bytes().startswith(",".join(COLUMNS).encode()):
+        if out.exists() and not _is_list(out.read_bytes()):
             raise click.UsageError(f"'{out}' is there and is no list of supplies; name another file")
         scratch = out.with_name(f".{out.name}.{os.getpid()}")
         scratch.write_bytes(made)
         scratch.replace(out)
     except OSError as error:
         raise click.UsageError(f"'{out}' cannot be written: {(error.strerror or str(error)).lower()}") from None
+
+
+def _is_list(old: bytes) -> bool:
+    """Tell whether a file is a list of ours, by its first line or the keyword in its properties."""
+    from putback.words.spreadsheet import COLUMNS
+
+    return old.startswith(",".join(COLUMNS).encode()) or (old.startswith(b"%PDF") and b"putback-supplies" in old)

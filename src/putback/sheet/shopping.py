@@ -44,7 +44,7 @@ def shopping_list(opened: Opened, names: Collection[str]) -> ShoppingList:
         sheets.append((job.key, sheet))
         later = sheet_of(job.later, opened) if job.later else None
         sheets += [(job.key, later)] if later else []
-    writer = _Writer(opened, sheets)
+    writer = _Summer(opened, sheets)
     return ShoppingList(jobs, tuple(writer.needed()), tuple(writer.perhaps()), tuple(unwalked))
 
 
@@ -55,7 +55,7 @@ _ONCE = (SupplyKind.CONSUMABLE, SupplyKind.TOOL, SupplyKind.EQUIPMENT, SupplyKin
 """What is needed once for all jobs."""
 
 
-class _Writer:
+class _Summer:
     """Sums the sheets of some jobs."""
 
     def __init__(self, opened: Opened, sheets: list[tuple[str, JobSheet]]) -> None:

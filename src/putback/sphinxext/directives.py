@@ -12,6 +12,7 @@ from sphinx.util.docutils import SphinxDirective
 from putback.ledger.opened import Opened
 from putback.model.machine import Machine
 from putback.sheet import sheet_of
+from putback.sheet.shopping import shopping_list
 from putback.sphinxext import machinepage, upkeep
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.matter import MATTER, Matter
@@ -19,9 +20,11 @@ from putback.sphinxext.matter.indexpage import INDEX, index
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start, caution_panels
+from putback.sphinxext.shoppinglist import shopping_tables
 from putback.sphinxext.sources import opened_for
 from putback.sphinxext.symptomtable import symptom_table
 from putback.sphinxext.things import is_the_place, note_shown, note_things
+from putback.variants import EntangledError
 from putback.words import Language, catalogue
 
 
@@ -136,6 +139,29 @@ class Card(_FromGuide):
         return upkeep.card(job, sheet, opened, words)
 
 
+class ShoppingTables(_FromGuide):
+    """What to get for some jobs, with boxes to tick; the names of the jobs stand after the directive's own."""
+
+    optional_arguments = 1
+    final_argument_whitespace = True
+
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
+        del machine
+        names = self.arguments[0].split() if self.arguments else list(opened.guide.jobs)
+        strange = [name for name in names if name not in opened.guide.jobs]
+        if strange:
+            message = f"'{self.name}': this guide has no job '{strange[0]}'"
+            return [self.state.document.reporter.error(message, line=self.lineno)]
+        try:
+            wanted = shopping_list(opened, names)
+        except EntangledError:
+            wanted = None
+        if wanted is None or wanted.unwalked:
+            message = f"'{self.name}': what these jobs need cannot be worked out"
+            return [self.state.document.reporter.error(message, line=self.lineno)]
+        return list(shopping_tables(wanted, opened, words))
+
+
 class BeforeYouStart(SphinxDirective):
     """What goes before the guide, when to stop and call a professional, and who can do its jobs."""
 
@@ -158,6 +184,7 @@ DIRECTIVES: dict[str, type[SphinxDirective]] = {
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
     "putback-card": Card,
+    "putback-supplies": ShoppingTables,
     "putback-symptoms": Symptoms,
     "putback-index": IndexOfThings,
     **{each.directive: _matter(each) for each in MATTER},

@@ -145,6 +145,8 @@ class SuppliesLabels:
     """Heading: pattern with `machine`."""
     jobs: str
     """Leads in to the jobs that it is for."""
+    only: str
+    """Leads in to the only variants that it is for."""
     kits: str
     """Heading: kits."""
     perhaps: str

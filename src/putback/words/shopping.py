@@ -110,11 +110,21 @@ def laid_out_name(what: str, words: Language) -> str:
     return words.second_tool(name) if isinstance(what, SecondTool) else name
 
 
+def heads_of(wanted: ShoppingList, opened: Opened, words: Language) -> tuple[str, list[str]]:
+    """Return the title of a list, and the lines below it: for which jobs it is, and for which variants alone."""
+    labels, machine = words.labels.supplies, opened.guide.machine
+    lines = [f"{labels.jobs}: {words.names([job.title for job in wanted.jobs])}"]
+    if opened.only:
+        only = [f"{words.option(option)} = {words.position_name(choice)}" for option, choice in opened.only]
+        lines.append(f"{labels.only}: {words.names(only)}")
+    return labels.title.format(machine=machine.name if machine else ""), lines
+
+
 def as_text(wanted: ShoppingList, opened: Opened, words: Language) -> str:
     """Return a list for a terminal."""
-    labels, machine = words.labels.supplies, opened.guide.machine
-    titles = words.names([job.title for job in wanted.jobs])
-    lines = [labels.title.format(machine=machine.name if machine else ""), f"{labels.jobs}: {titles}"]
+    labels = words.labels.supplies
+    title, heads = heads_of(wanted, opened, words)
+    lines = [title, *heads]
     parts = list(shown_list(wanted, opened, words))
     for part in parts:
         width = max(len(row.amount) for row in part.rows)
