@@ -2,8 +2,8 @@
 
 - the whole process `putback lint` of the shipped guide against a process that only imports ruamel.yaml;
 - the whole process `putback build` of the shipped guide, HTML and PDF;
-- the PDF of 500 jobs of 22 steps, in a process of its own: CPU time for each page beside that of reading and checking, and
-  the most memory;
+- the PDF of 500 jobs of 22 steps, in a process of its own: CPU time for each page, without that of reading and
+  checking, and the most memory;
 - one job of 2,000 steps in one section, on a machine without options: each stage against plain event parsing.
 """
 

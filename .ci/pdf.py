@@ -1,7 +1,7 @@
 """Read printed manuals back: does each hold all safety messages and torques of its jobs, and say that it is PDF/UA-1
-and PDF/A-2a? Does each safety message stand right before its step, on the same page, each block that opens a job on one
-page, and has each picture its words? Does anything run into something else or out of its column, or stand apart from what
-it belongs to, or is a page nearly empty? What else is known of PDF/UA-1 is asked of `pdfua`, which is not of Putback.
+and PDF/A-2a? Does each safety message stand right before its step, on the same page, each block that opens a job on
+one page, and has each picture its words? Does anything run into something else or out of its column, or stand apart
+from what it belongs to, or is a page nearly empty? What else can be seen of PDF/UA-1 is asked of `pdfua`.
 
     python .ci/pdf.py FOLDER
 
