@@ -1,4 +1,4 @@
-"""How the book is made to be found in: tabs, two sides, large print, the variants that it is for; how columns share room."""
+"""How one finds the way in the book: tabs, two sides, large print, its variants; how columns share the room."""
 
 from __future__ import annotations
 
@@ -18,9 +18,8 @@ FILES = {name: f"{name}.rst" for name in JOBS}
 
 
 def _job() -> Sequence[nodes.Node]:
-    wide = table(
-        ["Piece", "Size", "Torque", "Threads", "Remarks"], [["Cover screw", "M6", "9 N·m", "dry", "Two lengths."]] * 3
-    )
+    row = ["Cover screw", "M6", "9 N·m", "dry", "Two lengths."]
+    wide = table(["Piece", "Size", "Torque", "Threads", "Remarks"], [row] * 3)
     danger = panel("danger", "It turns.", "It cuts.", *(f"Keep the hand {at} away." for at in range(5)))
     return [
         setup_block({"Purpose": "Stop a leak."}, bullets("a spanner", "a rag")),
@@ -56,10 +55,8 @@ def test_on_both_sides_a_job_begins_at_the_right(manual: Build) -> None:
 def test_large_print_has_no_small_word(manual: Build) -> None:
     book = manual(_files(), {"job": _job}, putback_large_print=True)
     assert (book.status, book.warnings) == (0, "")
-    small = [
-        (word, at.bottom - at.top) for page in words_of(book.pdf) for word, at in page if at.bottom - at.top < 15.9
-    ]
-    assert small == []
+    words = [word for page in words_of(book.pdf) for word in page]
+    assert [(word, at) for word, at in words if at.bottom - at.top < 15.9] == []
     assert [fault for fault in layout_faults(book.pdf) if "margin" in fault or "run into" in fault] == []
 
 
