@@ -21,7 +21,7 @@ be measured (a page of the manual holds more than 3000 characters)."""
 MOST_LINES = 14
 """A branch of at most so many paragraphs stays on one page."""
 
-BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.otherwise)
+BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.drawing, own.otherwise)
 """What takes room that its words do not tell of."""
 
 CLOSELY = re.compile(r"[,.;:)]+")
