@@ -2,6 +2,8 @@
 
 - the whole process `putback lint` of the shipped guide against a process that only imports ruamel.yaml;
 - the whole process `putback build` of the shipped guide, HTML and PDF;
+- the PDF of 500 jobs of 22 steps, in a process of its own: CPU time for each page, without that of reading and
+  checking, and the most memory;
 - one job of 2,000 steps in one section, on a machine without options: each stage against plain event parsing.
 """
 
@@ -17,6 +19,7 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from _ruamel_yaml import CParser
+from pypdf import PdfReader
 
 from putback.checks import run_checks
 from putback.guide.reading import read_guide
@@ -103,6 +106,53 @@ def processes() -> list[Row]:
     ]
 
 
+JOBS = 500
+"""So many jobs has the large book."""
+
+
+def write_book(root: Path) -> None:
+    """Write a guide of many jobs, each of four parts that come off and go back."""
+    (root / "jobs").mkdir(parents=True)
+    (root / "guide.yaml").write_text("title: Bench\n", encoding="utf-8")
+    (root / "machine.yaml").write_text(machine_text(), encoding="utf-8")
+    index = "# Bench\n\nWords.\n\n```{toctree}\nmachine\n" + "".join(f"jobs/j{at}\n" for at in range(JOBS)) + "```\n"
+    (root / "index.md").write_text(index, encoding="utf-8")
+    for at in range(JOBS):
+        parts = [(4 * at + k) % PAIRS for k in range(4)]
+        steps = "".join(
+            f"  - remove: bolts-{n}\n    note: Keep them in order.\n  - remove: part-{n}\n  - install: part-{n}\n"
+            f"  - install: bolts-{n}\n  - tighten: bolts-{n}\n    because: It rattles when it is loose.\n"
+            for n in parts
+        )
+        end = "  - check: all parts\n    limit: none rattles\n    otherwise:\n      - stop: Do the job again.\n"
+        (root / "jobs" / f"j{at}.yaml").write_text(f"job: Do job {at}\nsteps:\n{steps}{end}", encoding="utf-8")
+
+
+def used(*command: str) -> tuple[float, int]:
+    """Run a process; return the CPU seconds of it and what it started, and the most memory of one of them, MiB."""
+    ask = (
+        "import resource, subprocess, sys; subprocess.run(sys.argv[1:], check=True, capture_output=True);"
+        "r = resource.getrusage(resource.RUSAGE_CHILDREN); print(r.ru_utime + r.ru_stime, r.ru_maxrss // 1024)"
+    )
+    done = subprocess.run([sys.executable, "-c", ask, *command], check=True, capture_output=True, text=True)
+    seconds, size = done.stdout.split()
+    return float(seconds), int(size)
+
+
+def large_book() -> list[Row]:
+    """Measure the PDF of many jobs."""
+    with TemporaryDirectory() as folder:
+        root, out = Path(folder) / "bench", Path(folder) / "out"
+        write_book(root)
+        read, _ = used(*PUTBACK, "lint", str(root))
+        built, size = used(*PUTBACK, "build", str(root), "--to", "pdf", "--out", str(out))
+        pages = len(PdfReader(out / "bench-a4.pdf").pages)
+    return [
+        Row(f"PDF of {JOBS} jobs, CPU", built, f"{size:,} MiB", "under 1,536 MiB"),
+        Row(f"the same after reading, each of {pages:,} pages", (built - read) / pages, "", "under 10 ms"),
+    ]
+
+
 def stages() -> list[Row]:
     """Measure the stages on the long job."""
     with TemporaryDirectory() as folder:
@@ -139,7 +189,7 @@ def stages() -> list[Row]:
 def main() -> None:
     """Print the table, in the form of the documentation."""
     print("| work | ms | ratio | goal |\n| --- | --- | --- | --- |")
-    for row in [*processes(), *stages()]:
+    for row in [*processes(), *large_book(), *stages()]:
         print(f"| {row.work} | {row.seconds * 1000:,.1f} | {row.ratio} | {row.goal} |", flush=True)
 
 

@@ -89,8 +89,8 @@ class Sheet:
 
     @property
     def for_notes(self) -> bool:
-        """Whether it is an empty left-hand page, with lines to write on."""
-        return [word for word, _ in self.body] == ["Notes"]
+        """Whether what is left of it is room to write."""
+        return bool(self.lines) and [word for word, _ in self.lines[-1]] == ["Notes"]
 
     @property
     def body(self) -> list[tuple[str, Place]]:
@@ -141,13 +141,16 @@ def sheets_of(pdf: Path, *, sided: bool = False) -> list[Sheet]:
 
 
 def layout_faults(pdf: Path, *, sided: bool = False, ends: bool = False) -> list[str]:
-    """Return what is badly placed in a manual, each with its page; with `ends`, no chapter ends on a short page."""
+    """Return what is badly placed in a manual, each with its page.
+
+    With `ends`, no chapter ends on a page that is nearly empty, but the last: a book has to end somewhere.
+    """
     found = [f"words run into each other: {where}" for where in overlaps(pdf)]
     sheets = sheets_of(pdf, sided=sided)
     following = [sheet.begins_chapter for sheet in sheets[1:]] + [True]
     for number, (sheet, end) in enumerate(zip(sheets, following, strict=True), 1):
         told = [*_outside(sheet), *(_parted(sheet) if number > 1 and sheet.body else ())]
-        if number > 2 and sheet.filled < LEAST and not sheet.for_notes and (ends or not end):
+        if number > 2 and sheet.filled < LEAST and not sheet.for_notes and (not end or (ends and number < len(sheets))):
             told.append(f"only {sheet.filled:.0%} of the page is used")
         found += [f"page {number}: {fault}" for fault in told]
     return found

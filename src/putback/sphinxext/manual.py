@@ -227,19 +227,27 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_variant": dict(opened.only),
         **paper_settings(paper),
         "putback_title": title,
-        "putback_subtitle": (cover.subtitle or "") if cover else "",
         "putback_only": catalogue(opened).for_choice(opened.only),
-        "putback_edition": _edition(cover.edition, cover.language) if cover and cover.edition else "",
-        "putback_date": (cover.date or "") if cover else "",
-        "putback_authors": [*map(str, cover.authors)] if cover else [],
-        "putback_licence": (cover.licence or "") if cover else "",
-        "putback_notice": (cover.read_first or "") if cover else "",
+        **_on_cover(guide),
         "putback_draft": draft,
         "putback_pdf_name": pdf_name(guide.root.name, opened.only, paper),
         "putback_mark": mark_of(guide).keyword(),
     }
     # Sphinx wants plain texts, that know nothing of their place.
     return {name: str(value) if isinstance(value, str) else value for name, value in found.items()}
+
+
+def _on_cover(guide: Guide) -> dict[str, Any]:
+    """Return the settings of what the cover says besides the title."""
+    cover = guide.cover
+    return {
+        "putback_subtitle": (cover.subtitle or "") if cover else "",
+        "putback_edition": _edition(cover.edition, cover.language) if cover and cover.edition else "",
+        "putback_date": (cover.date or "") if cover else "",
+        "putback_authors": [*map(str, cover.authors)] if cover else [],
+        "putback_licence": (cover.licence or "") if cover else "",
+        "putback_notice": (cover.read_first or "") if cover else "",
+    }
 
 
 def _of_sphinx(tag: str) -> str:

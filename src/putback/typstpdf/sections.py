@@ -25,8 +25,8 @@ def print_document(pen: Pen, node: nodes.Element, *, own_page: bool = False) -> 
     here = pen.headings
     depth, base, inner = here.depth, here.base, here.inner
     if own_page:
-        # Nothing has been printed before the first one.
-        pen.emit("new-page()" if here.tabs else "new-page(first: true)")
+        before = "none" if not here.tabs else literal("job" if here.after_page else "chapter")
+        pen.emit(f"new-page(after: {before})")
         here.after_page = False
     here.kicker, here.own_page = node.get("kicker", ""), own_page
     if not any(isinstance(child, nodes.section) for child in node.children):

@@ -11,7 +11,10 @@ from putback.sphinxext.paper.sheet import is_sheet, print_sheet_setup
 from putback.typstpdf.pen import Looks, Pen, listed, whole, yes
 
 SHORT = 56
-"""A set-up list whose longest line has at most so many characters fits a half column."""
+"""A line of so many characters fits a half column."""
+
+PARTED = 1.6
+"""A list stands in a half column unless it takes there more than so many times the lines that it has."""
 
 HALF = 36
 """A fact of so many characters stands in one line of a half column, after its label."""
@@ -39,7 +42,7 @@ def print_setup(pen: Pen, node: nodes.Element) -> None:
 
 def _balanced(parts: list[nodes.Element]) -> tuple[list[nodes.Element], list[nodes.Element]]:
     """Return `parts` in two columns of about the same height, each in their order."""
-    heights = [2 + sum(1 for _ in part.findall(nodes.paragraph)) for part in parts]
+    heights = [2 + sum(_lines(part)) for part in parts]
     # Which parts stand at the right, as bits; the first part always stands at the left.
     choices = range(0, 2 ** min(len(parts), MANY), 2)
     best = min(
@@ -54,7 +57,13 @@ def _is_wide(node: nodes.Element) -> bool:
         return True
     if any(True for kind in (nodes.table, nodes.image, nodes.literal_block) for _ in node.findall(kind)):
         return True
-    return any(len(paragraph.astext()) > SHORT for paragraph in node.findall(nodes.paragraph))
+    lines = _lines(node)
+    return sum(lines) > PARTED * len(lines)
+
+
+def _lines(node: nodes.Element) -> list[int]:
+    """Return how many lines each paragraph takes in a half column."""
+    return [-(-len(paragraph.astext()) // SHORT) or 1 for paragraph in node.findall(nodes.paragraph)]
 
 
 def _is_short(fact: nodes.Element) -> bool:
