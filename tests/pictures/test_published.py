@@ -199,7 +199,7 @@ def test_what_moves_keeps_its_frames_and_loses_its_comment() -> None:
     ],
 )
 def test_a_damaged_picture_is_refused_when_it_is_unpacked(data: bytes) -> None:
-    with pytest.raises(BadPictureError, match="it cannot be unpacked: it is damaged|it is cut off"):
+    with pytest.raises(BadPictureError, match=r"it cannot be unpacked: it is damaged|it is cut off"):
         clean_photograph(data, "JPEG" if data[:2] == b"\xff\xd8" else "PNG")
 
 

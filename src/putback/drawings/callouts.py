@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from putback.drawings.canvas import Point
 
-DISC = 7.0
+DISC = 6.4
 """Diameter of the disc behind a number, mm on paper: figures 3 mm tall, to be read at arm's length (tried by eye)."""
 DISC_ON_SCREEN = 26.0
 """The same on a screen, in pixels of CSS."""

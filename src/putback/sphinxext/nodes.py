@@ -14,6 +14,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       blank(label=, unit=)      a place to write a value by hand
     grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
     drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
+    called_out                  a picture and what its numbers stand for; children `marked` and `callout_key`
     marked(ratio=, width=, labels=, lines=, dots=, rings=, arrows=)
                                 a picture with numbers over it; places in parts of its width; child: the image
     callout_key                 what the numbers stand for; children `callout_entry(number=)`, text
@@ -72,6 +73,10 @@ class drawing(nodes.General, nodes.Element):
     """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
 
 
+class called_out(nodes.General, nodes.Element):
+    """A picture with numbers over it, and what they stand for: beside it where there is room."""
+
+
 class marked(nodes.General, nodes.Element):
     """A picture with numbers over it, as tuples of floats in parts of its width from the top left.
 
@@ -117,7 +122,7 @@ class signoff(nodes.General, nodes.Element):
 
 
 ALL: tuple[type[nodes.Element], ...] = (
-    setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, marked,
+    setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, called_out, marked,
     callout_key, callout_entry, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
 )  # fmt: skip
