@@ -95,7 +95,7 @@ def cleaned_copy(file: Path, crop: Crop, folder: Path, *, sized: bool) -> Path:
         data = file.read_bytes() if file.is_file() else b""
     except OSError:
         data = b""
-    digest = sha256(repr((__version__, tuple(crop), sized, file.suffix.lower())).encode() + data).hexdigest()
+    digest = sha256(repr((__version__, tuple(crop), sized, file.name)).encode() + data).hexdigest()
     place = folder / digest[:24]
     endings = {kind: ending for ending, kind in reversed(ENDINGS.items())}
     if data and (made := next(place.glob("*.*"), None)) is not None:
