@@ -47,14 +47,20 @@ def overlaps(pdf: Path) -> list[str]:
     return found
 
 
-LEFT, RIGHT, TOP, BOTTOM = (millimetres * 72 / 25.4 for millimetres in (24, 18, 26, 22))
-"""The margins of a page, pt."""
+INSIDE, OUTSIDE, TOP, BOTTOM, TAB = (millimetres * 72 / 25.4 for millimetres in (24, 20, 24, 20, 12))
+"""The margins of a page, and how far a tab of the thumb index reaches in from its edge, pt."""
+
+EDGE = 4 * 72 / 25.4
+"""What most printers leave unprinted along each edge, pt."""
+
+LEAST = 1 / 3
+"""A page of which less is used is nearly empty."""
+
+TITLE = 20
+"""The words of the title of a chapter are higher than this, pt, and no others."""
 
 RULE = re.compile(r"q 1 0 0 -1 (\S+) (\S+) cm/c0 CS \S+ SCN 0\.3 w 4 M 0 0 m 0 (\S+) l")
 """A line between two columns, as the press draws it."""
-
-BAR = re.compile(r"q 1 0 0 -1 \S+ (\S+) cm/c0 CS 0 SCN 2\.5 w 4 M 0 0 m 51\.0236\d 0 l")
-"""The bar above the title of a chapter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +75,35 @@ class Sheet:
     """Height of the paper, pt."""
     rules: list[Place]
     """Lines between columns."""
-    begins_chapter: bool
-    """Whether its first line is the title of a chapter."""
+    left: float
+    """Its left margin, pt."""
+    right: float
+    """Its right margin, pt."""
+    tab_at_left: bool
+    """Whether its outer edge is at the left."""
+
+    @property
+    def begins_chapter(self) -> bool:
+        """Whether a chapter or job begins on it."""
+        return any(at.bottom - at.top > TITLE for _, at in self.body)
+
+    @property
+    def for_notes(self) -> bool:
+        """Whether it is an empty left-hand page, with lines to write on."""
+        return [word for word, _ in self.body] == ["Notes"]
 
     @property
     def body(self) -> list[tuple[str, Place]]:
-        """Its words between the head and the foot line."""
-        return [(word, at) for word, at in self.words if at.top > TOP - 6 and at.bottom < self.height - BOTTOM + 6]
+        """Its words between the head and the foot line, and between the margins."""
+        return [
+            (word, at)
+            for word, at in self.words
+            if at.top > TOP - 6 and at.bottom < self.height - BOTTOM + 6 and not self.is_tab(at)
+        ]
+
+    def is_tab(self, at: Place) -> bool:
+        """Tell whether a word stands in the tab of the thumb index."""
+        return at.right < TAB if self.tab_at_left else at.left > self.width - TAB
 
     @property
     def filled(self) -> float:
@@ -95,10 +123,10 @@ class Sheet:
         return found
 
 
-def sheets_of(pdf: Path) -> list[Sheet]:
-    """Return the pages of a manual."""
+def sheets_of(pdf: Path, *, sided: bool = False) -> list[Sheet]:
+    """Return the pages of a manual; with `sided` the even ones are left-hand pages."""
     sheets = []
-    for words, page in zip(words_of(pdf), PdfReader(pdf).pages, strict=True):
+    for number, (words, page) in enumerate(zip(words_of(pdf), PdfReader(pdf).pages, strict=True), 1):
         contents = page.get_contents()
         drawn = contents.get_data().decode("latin-1") if contents is not None else ""
         height = float(page.mediabox.height)
@@ -106,19 +134,20 @@ def sheets_of(pdf: Path) -> list[Sheet]:
             Place(float(x), height - float(y), float(x), height - float(y) + float(long))
             for x, y, long in RULE.findall(drawn)
         ]
-        bars = any(float(bar[1]) > height - TOP - 4 for bar in BAR.finditer(drawn))
-        sheets.append(Sheet(words, float(page.mediabox.width), height, rules, bars))
+        verso = sided and number % 2 == 0
+        left, right = (OUTSIDE, INSIDE) if verso else (INSIDE, OUTSIDE)
+        sheets.append(Sheet(words, float(page.mediabox.width), height, rules, left, right, verso))
     return sheets
 
 
-def layout_faults(pdf: Path) -> list[str]:
-    """Return what is badly placed in a manual, each with its page."""
+def layout_faults(pdf: Path, *, sided: bool = False, ends: bool = False) -> list[str]:
+    """Return what is badly placed in a manual, each with its page; with `ends`, no chapter ends on a short page."""
     found = [f"words run into each other: {where}" for where in overlaps(pdf)]
-    sheets = sheets_of(pdf)
+    sheets = sheets_of(pdf, sided=sided)
     following = [sheet.begins_chapter for sheet in sheets[1:]] + [True]
-    for number, (sheet, ends) in enumerate(zip(sheets, following, strict=True), 1):
+    for number, (sheet, end) in enumerate(zip(sheets, following, strict=True), 1):
         told = [*_outside(sheet), *(_parted(sheet) if number > 1 and sheet.body else ())]
-        if number > 1 and sheet.filled < 0.2 and not ends:
+        if number > 2 and sheet.filled < LEAST and not sheet.for_notes and (ends or not end):
             told.append(f"only {sheet.filled:.0%} of the page is used")
         found += [f"page {number}: {fault}" for fault in told]
     return found
@@ -126,8 +155,13 @@ def layout_faults(pdf: Path) -> list[str]:
 
 def _outside(sheet: Sheet) -> Iterator[str]:
     for word, at in sheet.words:
-        if at.left < LEFT - 2 or at.right > sheet.width - RIGHT + 2 or at.bottom > sheet.height - 20:
+        inside = at.left >= sheet.left - 2 and at.right <= sheet.width - sheet.right + 2
+        if not (inside or sheet.is_tab(at)) or at.top < 0 or at.bottom > sheet.height:
             yield f"'{word}' stands in the margin"
+        if at.left < EDGE or at.right > sheet.width - EDGE or at.bottom > sheet.height - EDGE:
+            yield f"'{word}' stands where a printer does not print"
+        if at.top >= TOP - 6 and at.bottom > sheet.height - BOTTOM + 6 and at.top < sheet.height - BOTTOM - 2:
+            yield f"'{word}' stands across the lower margin"
         middle = (at.top + at.bottom) / 2
         if any(
             at.left < rule.left - 1 and at.right > rule.left + 1 for rule in sheet.rules if _is_beside(rule, middle)

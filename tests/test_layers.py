@@ -19,7 +19,7 @@ SRC = Path(putback.__file__).parent
 
 ORDER = [
     "source", "units", "joints", "lifting", "trade", "model", "pictures", "variants", "guide", "prose", "ledger",
-    "mending", "checks", "sheet", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
+    "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
     "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first."""

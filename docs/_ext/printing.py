@@ -20,7 +20,7 @@ from sphinx.application import Sphinx
 
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
-from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.beforehand import put_around
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.manual import settings
 from putback.sphinxext.sources import pages_of
@@ -52,7 +52,7 @@ def print_pages(guide: Path, paper: str, folder: Path) -> None:
             buildername="typstpdf", confoverrides=settings(opened, paper, draft=False), status=None, warning=said,
             freshenv=False, parallel=1,
         )  # fmt: skip
-        put_in_front(app)
+        put_around(app, opened)
         app.build(force_all=True)
         if app.statuscode or said.getvalue():
             raise SystemExit(f"{guide.name} cannot be printed: {_COLOUR.sub('', said.getvalue())}")

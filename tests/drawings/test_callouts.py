@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from putback.drawings.callouts import Label, Mark, clear, labels, radius_of, way, where
+from putback.drawings.callouts import Label, PictureMark, clear, labels, radius_of, way, where
 
 RADIUS = 0.046
 """On a telephone."""
@@ -22,7 +22,7 @@ PLACES = st.tuples(st.integers(2, 98), st.integers(2, 98))
 def test_numbers_stand_clear(places: list[tuple[int, int]], ratio: float) -> None:
     spots = [(x / 100, y / 100 * ratio) for x, y in places]
     assume(all(math.dist(a, b) > 2 * RADIUS for at, a in enumerate(spots) for b in spots[:at]))
-    marks = [Mark(number, (spot,)) for number, spot in enumerate(spots, 1)]
+    marks = [PictureMark(number, (spot,)) for number, spot in enumerate(spots, 1)]
     found = labels(marks, ratio, RADIUS)
     assert [(label.number, label.ends) for label in found] == [(mark.number, mark.at) for mark in marks]
     assert clear(found, marks, ratio, RADIUS)
@@ -30,29 +30,29 @@ def test_numbers_stand_clear(places: list[tuple[int, int]], ratio: float) -> Non
 
 
 def test_what_is_not_clear_is_seen() -> None:
-    marks = [Mark(1, ((0.5, 0.5),))]
+    marks = [PictureMark(1, ((0.5, 0.5),))]
     for at in [(0.5, 0.5), (0.99, 0.5), (0.5, 0.01)]:
         assert not clear([Label(1, at, ((0.5, 0.5),))], marks, 1.0, RADIUS)
     assert not clear([Label(1, (0.2, 0.2), ()), Label(2, (0.22, 0.2), ())], marks, 1.0, RADIUS)
 
 
 def test_twenty_numbers_are_still_apart() -> None:
-    marks = [Mark(1 + at, (((at % 5 + 0.5) / 5, (at // 5 + 0.5) / 4 * 0.75),)) for at in range(20)]
+    marks = [PictureMark(1 + at, (((at % 5 + 0.5) / 5, (at // 5 + 0.5) / 4 * 0.75),)) for at in range(20)]
     assert clear(labels(marks, 0.75, RADIUS), marks, 0.75, RADIUS)
 
 
 def test_a_number_keeps_its_place_and_has_a_line_to_each_spot() -> None:
     spots = ((0.2, 0.2), (0.8, 0.2))
-    assert labels([Mark(4, spots, (0.5, 0.5))], 1.0, RADIUS) == [Label(4, (0.5, 0.5), spots)]
-    twice = labels([Mark(4, spots)], 1.0, RADIUS)
+    assert labels([PictureMark(4, spots, (0.5, 0.5))], 1.0, RADIUS) == [Label(4, (0.5, 0.5), spots)]
+    twice = labels([PictureMark(4, spots)], 1.0, RADIUS)
     assert [(label.number, label.ends) for label in twice] == [(4, (spot,)) for spot in spots]
 
 
 def test_a_number_stands_outside_its_ring_and_off_an_arrow() -> None:
-    ring = Mark(1, ((0.5, 0.5),), circle=0.4)
+    ring = PictureMark(1, ((0.5, 0.5),), circle=0.4)
     (label,) = labels([ring], 1.0, RADIUS)
     assert math.dist(label.at, (0.5, 0.5)) > 0.2 + RADIUS
-    arrow = Mark(1, ((0.5, 0.5),), arrow=(0.9, 0.5))
+    arrow = PictureMark(1, ((0.5, 0.5),), arrow=(0.9, 0.5))
     (label,) = labels([arrow], 1.0, RADIUS)
     assert label.at[0] < 0.5 or abs(label.at[1] - 0.5) > RADIUS
 

@@ -138,7 +138,7 @@ NAMES: dict[str, tuple[Any, ...]] = {
     "proves": PARTS + FLUIDS + FASTENERS, "in": FASTENERS + PARTS, "on": PARTS + FASTENERS + LINES + EQUIPMENT,
     "without": PARTS, "each": PLACES, "renew-together": PARTS + FASTENERS, "after": JOBS, "before": JOBS,
     "takes": ("part", "fastener", "line", "fluid", "control", "setting", "equipment"),
-    "counterhold": FASTENERS, "locks": PARTS + FASTENERS + LINES,
+    "counterhold": FASTENERS, "tightened-after": FASTENERS, "locks": PARTS + FASTENERS + LINES,
     "access-after": PARTS + LINES, "stacks": PARTS + FASTENERS, "verbs": ("remove", "run", "loosen"),
 }  # fmt: skip
 """What a key refers to."""

@@ -15,7 +15,7 @@ from putback.model.states import GroupState, PartState, opening
 from putback.source.load import Mapping, load_text
 from putback.source.schema import document
 
-ONLY_FASTENERS = {"at", "layout", "order", "front"}
+ONLY_FASTENERS = {"at", "layout", "order", "front", "top", "tightened-after", "head", "thread-length"}
 """Of a fastener only: the end of a line that a clamp holds, and what needs many pieces on one face."""
 
 
@@ -73,6 +73,7 @@ def test_a_fact_of_a_thread_needs_one_that_makes_a_part_a_screwed_one() -> None:
         "own-places",
         "clean-before",
         "uses",
+        "seen-from",
     }
     of_thread = (set(definitions["fastener"]["properties"]) | {"kind"}) - ONLY_FASTENERS - (others - {"kind"})
     assert of_thread == set(building._SCREWED) | building._OF_SCREWED

@@ -8,6 +8,8 @@ import pytest
 
 from putback.guide.paths import is_guide
 from putback.guide.reading import read_guide
+from putback.ledger.opened import open_guide
+from putback.words import catalogue
 from tests.conftest import Putback
 
 pytestmark = pytest.mark.filterwarnings("ignore:.*is deprecated. Check CHANGES for Sphinx")  # in MyST-Parser
@@ -26,4 +28,6 @@ def test_a_guide_is_printed_for_a_choice(folder: Path, tmp_path: Path, putback: 
     ran = putback("build", str(folder), "--variant", f"{option}={choice}", "--to", "html", "--out", str(tmp_path))
     assert ran.code == 0, ran.err
     page = (tmp_path / "html" / "index.html").read_text(encoding="utf-8")
-    assert choice.replace("-", " ") in page
+    said = catalogue(open_guide(read_guide(folder), ((option, choice),))).for_choice(((option, choice),))
+    assert said.startswith("Only ")
+    assert f"<strong>{said}.</strong>" in page

@@ -137,7 +137,7 @@ TOLD = {
     "If not:\n\nStop.": "'If not:' is parted from its test",
     "Sign-off\n\nName": "the sign-off stands alone",
     "Words.\n#v(200mm)\n#text(size: 15pt)[Make safe]": "the heading 'Make safe' is parted",
-    "Words.\n#pagebreak()\nMore.": "page 2: only 1% of the page is used",
+    "Words.\n#pagebreak()\nMore.\n#pagebreak()\nLast.": "page 3: only 1% of the page is used",
 }
 
 

@@ -1,4 +1,4 @@
-"""What comes out of a build of pictures: clean files, and numbers where the author put them, on paper and on the screen."""
+"""What comes out of a build with pictures: clean files, and numbers where the author put them, on paper and screen."""
 
 from __future__ import annotations
 
@@ -187,7 +187,10 @@ def test_key_and_words_for_who_cannot_see_it(write_guide: Write, putback: Putbac
     assert putback("lint", "--format", "json", "pump").data["findings"] == []
     assert putback("build", "pump").code == 0
     html = (guide.parent / "build/pump/html/jobs/look.html").read_text(encoding="utf-8")
-    told = "The pump. Numbers in the picture: 1 Lid, top left and top right; 4 The way out, middle, with an arrow to the right."
+    told = (
+        "The pump. Numbers in the picture: 1 Lid, top left and top right; "
+        "4 The way out, middle, with an arrow to the right."
+    )
     assert f'alt="{told}"' in html
     assert re.findall(r'<li><span class="mark">(\d+)</span> <span>(.*?)</span></li>', html) == [
         ("1", "Lid"),

@@ -199,11 +199,13 @@ def test_the_long_form_goes_before_all_pages_though_nobody_wrote_it(guide: Path)
         assert said in words
     index = (out / "html/index.html").read_text(encoding="utf-8")
     contents = index[index.index('id="contents"') : index.index("</nav>")]
-    assert re.findall(r'href="([^"#]+)"', contents)[-4:] == [
+    assert re.findall(r'href="([^"#]+)"', contents)[-6:] == [
         "before-you-start.html",
         "prose.html",
         "machine.html",
         "jobs/filter.html",
+        "reference-tables.html",
+        "index-of-things.html",
     ]
     assert '<link rel="next" title="Before you start" href="before-you-start.html">' in index
     assert 'class="rubric">What takes precedence over this book</h2>' in page, "a heading, also for who cannot see it"

@@ -182,7 +182,7 @@ def test_a_job_below_another_page_begins_on_a_page_of_its_own_too(manual: Build)
     assert (book.status, book.warnings) == (0, "")
     first = next(at for at, page in enumerate(book.pages) if "Words first." in page)
     assert "Restore" not in book.pages[first]
-    assert book.pages[first + 1].startswith("Tarrick D2 Replace the raw-water pump impeller Replace")
+    assert book.pages[first + 1].startswith("Tarrick D2 Replace the raw-water pump impeller 2 Replace")
 
 
 def test_a_panel_is_never_parted_from_its_step(manual: Build) -> None:

@@ -41,7 +41,8 @@ def test_it_is_pdf_ua_1_with_title_language_and_tags(manual: Build) -> None:
 def test_bookmarks_are_the_headings_without_those_of_the_set_up_block(manual: Build) -> None:
     reader = pypdf.PdfReader(manual(job_files(), {"job": whole_job}).pdf)
     sections = ["Make safe", "Take apart", "Inspect", "Put together", "Prove", "Count back"]
-    expected = ["Replace the raw-water pump impeller", sections, "Fill the coolant", sections]
+    # The number is that of its tab.
+    expected = ["1 Replace the raw-water pump impeller", sections, "2 Fill the coolant", sections]
     assert bookmarks(reader) == expected
 
 
@@ -191,7 +192,7 @@ def test_headings_never_skip_a_level(manual: Build) -> None:
 
     book = manual(files, {"low": low})
     assert (book.status, book.warnings.replace("\n", "")) == (0, "")
-    assert bookmarks(pypdf.PdfReader(book.pdf)) == ["Deep", ["Deeper"], "Beside"]
+    assert bookmarks(pypdf.PdfReader(book.pdf)) == ["1 Deep", ["Deeper"], "2 Beside"]
 
 
 def test_the_builder_prints_without_anything_of_putback(manual: Build, monkeypatch: pytest.MonkeyPatch) -> None:

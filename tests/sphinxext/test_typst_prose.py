@@ -231,8 +231,8 @@ def test_all_ordinary_nodes_print(manual: Build) -> None:
     for words in (
         "Welcome words.",
         "Start stressed strong literal Pressed H2O x3 substituted RPM.",
-        "See Other (page 6)",
-        "there (page 6)",
+        "See Other (page 4)",
+        "there (page 4)",
         "outside (https://example.org/a?b=c&d=e)",
         "Figure: Fig. 1",
         "Note at the foot. Second paragraph of the note.",
@@ -412,7 +412,7 @@ Sectioned.
     text = " ".join(book.pages[2:])
     order = ["Words behind the tables.", "Text of one.", "Text of two.", "Sectioned.", "Text of last."]
     assert sorted(order, key=text.index) == order
-    assert "Start Start Words behind the tables. One Text of one." in text
+    assert "1 Start Words behind the tables. 2 One Text of one." in text
 
 
 def test_a_guide_without_any_heading(manual: Build) -> None:

@@ -87,7 +87,8 @@ def texts_of(opened: Opened) -> tuple[tuple[str, Said, Sequence | None], ...]:
         *(each for each in guide.library.cautions.values() if id(each) not in shared),
     ]
     found += [(field, said, None) for record in records if record for field, said in said_in(record)]
-    found += [("title", said, None) for _, said in said_in(guide.cover)] if guide.cover else []
+    cover = said_in(guide.cover) if guide.cover else ()
+    found += [(field if field == "changes" else "title", said, None) for field, said in cover]
     return tuple(found)
 
 

@@ -9,7 +9,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
+from putback.source.grammar import listed
+
 if TYPE_CHECKING:
+    from putback.guide.record import Guide
     from putback.ledger.opened import Opened
     from putback.lint.run import Asked
     from putback.sphinxext.manual import Built
@@ -17,7 +20,7 @@ if TYPE_CHECKING:
 
 @click.command("build")
 @click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path))
-@click.option("--to", "forms", default="html,pdf", show_default=True, metavar="html,pdf", help="Forms to make.")
+@click.option("--to", "forms", metavar="html,pdf", help="Forms to make.  [default: html,pdf; with --job: pdf]")
 @click.option(
     "--paper",
     type=click.Choice(["a4", "letter"], case_sensitive=False),
@@ -25,6 +28,8 @@ if TYPE_CHECKING:
     show_default=True,
     help="Paper size of the PDF.",
 )
+@click.option("--sided", is_flag=True, help="PDF for printing on both sides: each job begins on a right-hand page.")
+@click.option("--large-print", "large", is_flag=True, help="PDF in large print: no word smaller than 16 point.")
 @click.option(
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder for the manual.  [default: build/GUIDE]"
 )
@@ -33,37 +38,43 @@ if TYPE_CHECKING:
 )
 @click.option("--draft", is_flag=True, help="Print in spite of errors; every page is marked as not checked.")
 @click.option(
+    "--job", "jobs", metavar="NAME", multiple=True, help="Print only the sheet of this job, for the bench, as a PDF."
+)
+@click.option(
     "--variant", "choices", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice."
 )
 def command(
     paths: tuple[Path, ...],
-    forms: str,
+    forms: str | None,
     paper: str,
+    sided: bool,
+    large: bool,
     out: Path | None,
     draft: bool,
+    jobs: tuple[str, ...],
     choices: tuple[str, ...],
     strict: bool,
 ) -> None:
     """Make the manual of every guide in PATH, or in the current folder.
 
+    With --job, make a PDF of one job instead: all that the bench needs of it, and a sheet to lay its parts on.
+
     A guide with errors is not printed, because somebody would work from it. Only files that Putback made for the same
     guide are replaced.
     """
-    wanted = [form.strip().lower() for form in forms.split(",") if form.strip()]
-    unknown = [form for form in wanted if form not in ("html", "pdf")]
-    if unknown or not wanted:
-        raise click.UsageError(f"--to takes html, pdf, or both with a comma, not '{forms}'")
+    wanted = _forms(forms, jobs)
 
     from putback.cli.choice import parse_choice
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
+    from putback.sphinxext.naming import paper_name
 
     try:
-        guides = open_guides(paths or (Path(),), parse_choice(choices))
+        guides = _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
-    wish = _Wish(wanted, paper, draft)
+    wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft, jobs)
     places = _places(guides, out, wish)
     worst = 0
     for asked in guides:
@@ -72,12 +83,47 @@ def command(
         raise click.exceptions.Exit(worst)
 
 
+def _forms(asked: str | None, jobs: Sequence[str]) -> list[str]:
+    """Return the forms to make. Raises `click.UsageError` for others, and for HTML of the sheet of a job."""
+    if asked is None:
+        return ["pdf"] if jobs else ["html", "pdf"]
+    wanted = [form.strip().lower() for form in asked.split(",") if form.strip()]
+    if not wanted or any(form not in ("html", "pdf") for form in wanted):
+        raise click.UsageError(f"--to takes html, pdf, or both with a comma, not '{asked}'")
+    if jobs and "html" in wanted:
+        raise click.UsageError("--job makes a PDF: in HTML, each job has a page of its own; leave html out of --to")
+    return wanted
+
+
+def _with_jobs(guides: list[Asked], jobs: Sequence[str]) -> list[Asked]:
+    """Return the guides that have one of some jobs; all of them when none is named.
+
+    Raises `click.UsageError` for a job that none of them has.
+    """
+    from putback.source.nearest import nearest
+    from putback.source.plainly import printable
+
+    known = {name for asked in guides for name in asked.guide.jobs}
+    for job in jobs:
+        if job not in known:
+            where = guides[0].guide.shown if len(guides) == 1 else "these guides"
+            near = nearest(job, sorted(known))
+            hint = f"; did you mean '{near}'?" if near else f"; there are {listed(sorted(known))}" if known else ""
+            raise click.UsageError(printable(f"there is no job '{job}' in {where}{hint}"))
+    return [asked for asked in guides if not jobs or any(job in asked.guide.jobs for job in jobs)]
+
+
 class _Wish(NamedTuple):
     """How manuals are to be made."""
 
     forms: list[str]
     paper: str
     draft: bool
+    jobs: Sequence[str] = ()
+
+    def jobs_of(self, guide: Guide) -> list[str]:
+        """Return the jobs of a guide whose sheets are wanted, each once."""
+        return [job for job in dict.fromkeys(self.jobs) if job in guide.jobs]
 
 
 def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path, Path]:
@@ -90,7 +136,10 @@ def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path
     try:
         # Before anything is made: a fault of the last guide must not come when the others have been printed.
         check_targets(
-            [target_for(guide, only, wish.forms, places[guide.root], wish.paper) for guide, only, _ in guides]
+            [
+                target_for(guide, only, wish.forms, places[guide.root], wish.paper, wish.jobs_of(guide))
+                for guide, only, _ in guides
+            ]
         )
     except TargetError as error:
         raise click.ClickException(str(error)) from None
@@ -134,9 +183,11 @@ def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
 
     busy = f"another build is running in '{shown_path(place)}'; waiting for it"
     waiting = partial(click.echo, busy, err=True)
-    make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, waiting=waiting)
+    jobs = wish.jobs_of(opened.guide)
+    make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, jobs=jobs, waiting=waiting)
+    what = f"the sheet of {listed(jobs)}" if jobs else "the manual"
     try:
-        with progress(f"making the manual of {opened.guide.shown}"):
+        with progress(f"making {what} of {opened.guide.shown}"):
             try:
                 return make(draft=wish.draft and faulty)
             except PagesError:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from html import escape
 from typing import TYPE_CHECKING
@@ -21,6 +21,7 @@ FINE, USUAL, STRONG = 0.25, 0.35, 0.7
 """Widths of lines, mm."""
 
 _NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_BLANKS = re.compile("[ \\t\\r\\n]+")
 _MEASURED_AT = 1000
 """The size of type, in pixels, at which words are measured."""
 
@@ -60,9 +61,9 @@ def width_of(words: str, size: float, *, bold: bool = False) -> float:
 
 
 def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> list[str]:
-    """Return words in lines of at most a width, mm; a word that is longer is cut."""
+    """Return words in lines of at most a width, mm; one that is longer is parted at a no-break space, or else cut."""
     lines: list[str] = []
-    for word in words.split():
+    for word in _parted(words, width, size, bold):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, size, bold=bold) <= width:
             lines[-1] = longer
@@ -76,6 +77,11 @@ def wrapped(words: str, width: float, size: float, *, bold: bool = False) -> lis
             rest = rest[cut:]
         lines.append(rest)
     return lines
+
+
+def _parted(words: str, width: float, size: float, bold: bool) -> Iterator[str]:
+    for word in filter(None, _BLANKS.split(words)):
+        yield from [word] if width_of(word, size, bold=bold) <= width else word.split()
 
 
 class Canvas:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from putback.model.called import kinds_of
+from putback.model.kits import kits_of
 from putback.model.library import Library
 from putback.model.machine import Machine
 
@@ -31,6 +32,8 @@ class Names:
             self.add("option", option)
         for places in machine.places if machine else ():
             self.add("place", places)
+        for kit in kits_of(machine) if machine else ():
+            self.add("kit", kit)
 
     def add(self, kind: str, name: str) -> None:
         """Note that a name stands for a kind of thing."""

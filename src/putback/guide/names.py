@@ -17,6 +17,7 @@ from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Mach
 from putback.model.needed import KINDS, OF_EQUIPMENT, words_for
 from putback.model.said import Said
 from putback.model.setting import Setting
+from putback.model.supplies import Supplies
 from putback.model.terms import Need, Ref
 from putback.model.verb import MEASURABLE, PIECES, SOLID
 from putback.model.verbs.blocks import Do, Reverse
@@ -43,6 +44,7 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
         for named in (job.after, job.before):
             if named is not None:
                 yield NameUse(named, ("job",), "no job is called", known=tuple(guide.jobs))
+        yield from _listed_uses(job.supplies)
     for symptom in guide.symptoms.values():
         yield from when_uses(machine, symptom.when)
         for cause in symptom.causes:
@@ -51,6 +53,17 @@ def uses_of(guide: Guide) -> Iterator[NameUse]:
                 yield NameUse(cause.job, ("job",), "no job is called", known=tuple(guide.jobs))
     for sequence in _sequences(guide):
         yield from sequence_uses(sequence, machine, guide.library.blocks)
+
+
+def _listed_uses(supplies: Supplies | None) -> Iterator[NameUse]:
+    """Yield the names in what an author lists for a job."""
+    for packed in supplies.parts if supplies else ():
+        yield NameUse(packed.thing, (*SOLID, "kit"), "parts")
+    for fluid, _ in supplies.fluids if supplies else ():
+        yield NameUse(fluid, ("fluid",), "fluids")
+    for key, refs in supplies.named.items() if supplies else ():
+        for ref in refs:
+            yield NameUse(ref, (key.removesuffix("s"),), key, free=key == "consumables")
 
 
 def _sequences(guide: Guide) -> Iterator[Sequence]:
@@ -112,6 +125,8 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
             yield NameUse(outer, SOLID, "access-after")
     for never in machine.exclude:
         yield from when_uses(machine, never)
+    for ref in (packed.thing for kit in machine.kits.values() for packed in kit.contents):
+        yield NameUse(ref, SOLID, "contents")
     for needs in machine.verb_needs.values():
         yield from _needs(machine, library, needs)
     for way in machine.can_start:
@@ -153,6 +168,8 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
                 yield NameUse(ref, (*SOLID, "setting"), "locks")
             if thing.counterhold:
                 yield NameUse(thing.counterhold, ("fastener",), "counterhold")
+            if thing.tightened_after:
+                yield NameUse(thing.tightened_after, ("fastener",), "tightened-after")
             if thing.to:
                 yield NameUse(thing.to, PARTS, "to")
             if thing.at:

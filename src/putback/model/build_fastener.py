@@ -10,16 +10,15 @@ from typing import Any
 from putback.joints import stages as tightening
 from putback.joints.drives import read_drive
 from putback.joints.friction import NOT_STATED, read_condition
-from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positions_layout, read_layout, rule_of
 from putback.joints.stages import Stage, StageKind, read_stage
 from putback.joints.strength import ClassError, StrengthClass, read_class, read_nut_class
 from putback.joints.threads import Thread, ThreadError, is_other, read_thread
+from putback.model.build_order import ordered
 from putback.model.counts import read_pieces
 from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader
-from putback.model.sizes import widths
-from putback.source.characters import visible
+from putback.model.sizes import shape_facts
 from putback.source.finding import Also, Finding, Level
 from putback.source.grammar import is_plural
 from putback.source.quoting import quote
@@ -60,10 +59,10 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         locks=reader.refs(facts.get("locks")),
         torque_confirmed=reader.text(facts.get("torque-confirmed")),
         **_tightening(reader, facts),
-        **widths(reader, facts, screw),
+        **shape_facts(reader, facts, screw),
         by_hand=reader.text(facts.get("by-hand")),
         no_torque=reader.text(facts.get("no-torque")),
-        **_ordered(reader, facts, count),
+        **ordered(reader, facts, count),
         compound=reader.ref(facts.get("compound")),
     )
 
@@ -177,47 +176,10 @@ def _singular(name: str) -> str:
     return name[:-1] if name.endswith("s") and not name.endswith("ss") else name
 
 
-_RULES = {
-    **dict.fromkeys(("crosswise", "criss-cross", "crisscross", "diagonally", "in a cross"), Rule.CROSSWISE),
-    **dict.fromkeys(
-        (f"from the {middle}{end}" for middle in ("middle", "centre", "center") for end in ("", " out", " outwards")),
-        Rule.FROM_THE_MIDDLE,
-    ),
-    **dict.fromkeys(("in turn", "one after another", "one after the other"), Rule.IN_TURN),
-}
-"""Orders that are worked out from the places, by the words that name them."""
-FEW = 3
-"""Up to so many pieces find their balance in any order. Common practice, no source."""
-MOST_DRAWN = 40
-"""With more pieces, the numbers in a drawing are too small to be read."""
-
-
-def _ordered(reader: Reader, facts: Mapping, count: int) -> dict[str, Any]:
-    """Return where the pieces sit, and their order: as stated, or worked out from their places."""
-    node, said = facts.get("layout"), facts.get("order")
-    places = _layout(reader, node, count)
-    words: str | None = reader.text(said)
-    sequence: tuple[int, ...] = ()
-    rule: Rule | None = None
-    if isinstance(said, Listing):
-        sequence = _numbers(reader, said, count)
-    elif places is not None:
-        rule = _RULES.get((words or "").lower()) if words else rule_of(places) if count > FEW else None
-        if rule is not None:
-            sequence, words = order_of(places, rule), None
-    stated = node is not None or said is not None
-    return {
-        "places": places,
-        "front": reader.text(facts.get("front")),
-        "order": words,
-        "rule": rule,
-        "sequence": sequence,
-        "ordered": stated,
-    }
-
-
 _HANG_ON = (
     ("front", "layout", "says which way round the layout is, but there is no layout"),
+    ("top", "layout", "says which way round the layout is, but there is no layout"),
+    ("seen-from", "layout", "says from where the layout is seen, but there is no layout"),
     ("wrench-angle", "tool", "gives the angle of a tool to the wrench, but no tool is named"),
     ("slacken", "retighten-after", "says how far to loosen it once it has settled, but nothing says when that is"),
 )
@@ -233,51 +195,3 @@ def _without_another(reader: Reader, facts: Mapping) -> None:
         span, hint = facts.entries["retighten-after"].key.span, "delete it, or give a torque instead of the turns"
         message = "'retighten-after' would turn it past hand-tight again, and too far"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, span, message, hint=hint))
-
-
-def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:
-    if isinstance(node, Text):
-        return reader.meant(node, lambda text: read_layout(text, count))
-    if not isinstance(node, Listing):
-        return None
-    positions = [[_coordinate(each) for each in item.items] for item in node.items if isinstance(item, Listing)]
-    try:
-        if len(positions) < len(node.items):
-            raise LayoutError("a position is a list of two numbers, x and y", "write it as in [-32, 55]")
-        return positions_layout(positions, count)
-    except LayoutError as error:
-        place = node.items[error.index] if error.index is not None and error.index < len(node.items) else node
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, place.span, visible(str(error)), hint=error.hint))
-        return None
-
-
-def _coordinate(node: Node) -> float | str:
-    value = node.plain() if isinstance(node, Text) else None
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return float(value)
-    return node.value if isinstance(node, Text) else ""
-
-
-def _numbers(reader: Reader, node: Listing, count: int) -> tuple[int, ...]:
-    """Return an order that is a list of numbers; each piece must stand in it once."""
-    numbers = [reader.whole(item) for item in node.items]
-    for index, number in enumerate(numbers):
-        message = None
-        if number is None or not 1 <= number <= count:
-            message = f"the order names piece {number}, but there are only {count}"
-        elif number in numbers[:index]:
-            message = f"the order names piece {number} twice"
-        if message:
-            span = node.items[index].span
-            reader.faults.append(
-                Finding("bad-fastener", Level.ERROR, span, message, hint=f"name each of 1 to {count} once")
-            )
-            return ()
-    if len(numbers) < count:
-        missing = ", ".join(str(number) for number in range(1, count + 1) if number not in numbers)
-        message = f"the order leaves out {missing}"
-        reader.faults.append(
-            Finding("bad-fastener", Level.ERROR, node.span, message, hint=f"name each of 1 to {count} once")
-        )
-        return ()
-    return tuple(number for number in numbers if number is not None)

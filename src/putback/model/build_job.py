@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import PurePath
 
 from putback.model.build_figure import read_figure
+from putback.model.cost import read_cost
 from putback.model.interval import read_interval
 from putback.model.job import Block, Job, Later, Outcome, Section, Step, walk
 from putback.model.reading import Reader
+from putback.model.supplies import read_supplies
 from putback.model.terms import Ref
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
@@ -35,11 +37,13 @@ def build_job(root: Mapping, path: str) -> tuple[Job, list[Finding]]:
         interval=read_interval(reader, root),
         people=people,
         time=reader.quantity(root.get("time"), Kind.TIME),
+        cost=read_cost(reader, root),
         skill=reader.text(root.get("skill")),
         after=reader.ref(root.get("after")),
         before=reader.ref(root.get("before")),
         ends_with=reader.refs(root.get("ends-with")),
         later=_later(reader, root, path, people),
+        supplies=read_supplies(reader, root.get("supplies")),
     )
     return job, reader.faults
 

@@ -8,10 +8,12 @@ from typing import Any
 from putback.joints.members import MATERIALS, knows_material
 from putback.model.alike import AlikePlaces
 from putback.model.build_fastener import build_fastener
+from putback.model.build_form import read_form
 from putback.model.called import noun
 from putback.model.circular import straightened
 from putback.model.counts import completed
-from putback.model.details import Kit, Stack, Wear
+from putback.model.details import Stack, Wear
+from putback.model.kits import in_their_kits, read_kit
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
@@ -31,7 +33,8 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
     `root` must have been accepted by the machine schema.
     """
     reader = Reader()
-    things = _things(reader, root)
+    kits = {key.value: read_kit(reader, key, value) for key, value in entries(root.get("kits"))}
+    things = in_their_kits(_things(reader, root), kits)
     heading = root.entries["machine"]
     machine = Machine(
         path=path,
@@ -48,7 +51,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
         things=things,
         places={key.value: _places(key, value) for key, value in entries(root.get("places"))},
-        kits={key.value: _kit(reader, key.value, value) for key, value in entries(root.get("kits"))},
+        kits=kits,
         stacks=tuple(_stack(reader, item) for item in _list(root.get("stacks"))),
         together=tuple(reader.refs(item) for item in _list(root.get("renew-together"))),
         access_after=tuple(
@@ -151,11 +154,6 @@ def _places(key: Text, node: Node) -> AlikePlaces:
     return AlikePlaces(key.value, key.span, tuple(str(n + 1) for n in range(number if isinstance(number, int) else 0)))
 
 
-def _kit(reader: Reader, key: str, node: Node) -> Kit:
-    facts = node if isinstance(node, Mapping) else Mapping({}, node.span)
-    return Kit(reader.text(facts.get("name")) or key.replace("-", " "), reader.text(facts.get("number")))
-
-
 def _control(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Control:
     normal = reader.ref(facts.get("normal"))
     assert normal is not None
@@ -200,6 +198,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "loosen_evenly": reader.flag(facts.get("loosen-evenly")),
         "own_places": reader.flag(facts.get("own-places")),
         "wear": _wear(reader, wear, shared["name"]) if isinstance(wear, Mapping) else None,
+        **read_form(reader, facts),
     }
     if any(key in facts.entries for key in _SCREWED):
         screwed = build_fastener(reader, facts, own, ScrewedPart)
@@ -219,7 +218,8 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
 
 def _wear(reader: Reader, facts: Mapping, name: str) -> Wear:
     measure = reader.text(facts.get("measure"))
-    return Wear(measure=measure, limit=reader.limit(facts.get("limit"), measure or name, name))
+    limit, new = (reader.limit(facts.get(key), measure or name, name) for key in ("limit", "new"))
+    return Wear(measure=measure, limit=limit, new=new)
 
 
 def _way(reader: Reader, node: Node | None) -> Ref | None:

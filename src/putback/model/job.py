@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from putback.model.cost import Cost
 from putback.model.figure import Figure
 from putback.model.interval import Interval
 from putback.model.said import Limit, Said
+from putback.model.supplies import Supplies
 from putback.model.terms import Ref, Waiver, When
 from putback.model.verb import Action, AnyVerb
 from putback.source.span import Span
@@ -158,6 +160,8 @@ class Job(Sequence):
     """How many people it takes."""
     time: Quantity | None = None
     """How long it takes."""
+    cost: Cost | None = None
+    """What it costs."""
     skill: Said | None = None
     """Who can do it."""
     after: Ref | None = None
@@ -166,6 +170,8 @@ class Job(Sequence):
     """The job that goes on from here."""
     later: Later | None = None
     """Its follow-ups."""
+    supplies: Supplies | None = None
+    """What its author lists for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,6 +12,8 @@ from putback.model.alike import AlikePlaces
 from putback.model.control import Control as Control
 from putback.model.details import THREADED, Kit, Stack, Wear
 from putback.model.fluid import Fluid as Fluid
+from putback.model.forms import PartShape, RoundSize
+from putback.model.in_joint import InJoint
 from putback.model.rotating import Rotating
 from putback.model.sealed import seal
 from putback.model.setting import Setting
@@ -21,7 +23,7 @@ from putback.source.span import Span
 from putback.units import Quantity
 
 if TYPE_CHECKING:
-    from putback.joints.patterns import Layout, Rule
+    from putback.joints.heads import HeadForm
     from putback.joints.strength import StrengthClass
     from putback.joints.threads import Thread
     from putback.model.said import Said
@@ -59,10 +61,14 @@ class Part(Rotating, Thing):
     """It warps unless its fasteners are loosened in stages, in the opposite order."""
     assembly: tuple[Ref, ...] = ()
     """What comes off with it as one, and is taken apart or built up on the bench."""
+    shape: PartShape | None = None
+    """What it looks like in a drawing."""
+    size: RoundSize | None = None
+    """How large it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fastener(Thing):
+class Fastener(InJoint):
     """A group of alike threaded or locking pieces with one role."""
 
     kind: str | None = None
@@ -97,6 +103,10 @@ class Fastener(Thing):
     """The thinnest place of a waisted bolt, mm."""
     running_torque: Quantity | None = None
     """What it takes to turn a self-locking nut before anything is tight, N·m or as written."""
+    head: HeadForm | None = None
+    """What its head looks like, when its drive does not tell."""
+    thread_length: Quantity | None = None
+    """How much of it has a thread, from its end, mm; all of it when that is not said."""
     length: Quantity | None = None
     """Length, mm."""
     lengths: tuple[tuple[str, Quantity], ...] = ()
@@ -149,18 +159,6 @@ class Fastener(Thing):
     """The same, as written."""
     condition_span: Span | None = None
     """Where it stands."""
-    places: Layout | None = None
-    """Where the pieces sit."""
-    front: str | None = None
-    """Where the front of the machine is in that, as seen by who tightens: up, right, down or left."""
-    sequence: tuple[int, ...] = ()
-    """Numbers of the pieces in tightening order: as given, or worked out from where they sit."""
-    order: str | None = None
-    """Tightening order in the author's own words, when it is none that has a name."""
-    rule: Rule | None = None
-    """The order by its name: as stated, or the one that suits where they sit."""
-    ordered: bool = False
-    """Whether the file says anything of the order, right or wrong."""
     tool: Ref | None = None
     """The crowfoot or extension by which it is turned."""
     wrench_angle: Quantity | None = None

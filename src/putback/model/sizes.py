@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from putback.joints.heads import HeadForm
 from putback.joints.threads import Thread
 from putback.model.reading import Reader, entries
 from putback.source.finding import Finding, Level
@@ -17,9 +18,16 @@ def lengths_by_position(reader: Reader, node: Node | None) -> tuple[tuple[str, Q
     return tuple((position, length) for position, length in pairs if length is not None)
 
 
-def widths(reader: Reader, facts: Mapping, screw: Thread | None) -> dict[str, Any]:
-    """Return the bore of a fastener and its thinnest place."""
-    return {key: _within(reader, facts, key, screw) for key in ("bore", "shank")}
+_HEADS = {form.value: form for form in HeadForm}
+
+
+def shape_facts(reader: Reader, facts: Mapping, screw: Thread | None) -> dict[str, Any]:
+    """Return the bore of a fastener and its thinnest place, its head, and how long its thread is."""
+    return {
+        **{key: _within(reader, facts, key, screw) for key in ("bore", "shank")},
+        "head": _HEADS.get(reader.text(facts.get("head")) or ""),
+        "thread_length": reader.positive(facts.get("thread-length"), Kind.LENGTH),
+    }
 
 
 def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Quantity | None:

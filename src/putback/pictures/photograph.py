@@ -52,7 +52,7 @@ ALL = Crop()
 """The whole picture."""
 
 
-class Clean(NamedTuple):
+class Published(NamedTuple):
     """A picture that can be published."""
 
     kind: str
@@ -65,7 +65,7 @@ class Clean(NamedTuple):
     """Likewise."""
 
 
-def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Clean:
+def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Published:
     """Return a raster picture of that kind as it is published; the same bytes give the same bytes.
 
     What moves keeps all of its frames. Raises `BadPictureError` when it cannot be unpacked.
@@ -122,7 +122,7 @@ def _has_all_rows(data: bytes) -> bool:
     return got >= wanted
 
 
-def _still(opened: Image.Image, kind: str, crop: Crop, *, lossless: bool) -> Clean:
+def _still(opened: Image.Image, kind: str, crop: Crop, *, lossless: bool) -> Published:
     from PIL import Image
 
     density = _density(opened)
@@ -144,10 +144,10 @@ def _still(opened: Image.Image, kind: str, crop: Crop, *, lossless: bool) -> Cle
     }[kind]
     if density and kind != "WebP":
         options["dpi"] = (density * scale, density * scale)
-    return Clean(kind, _packed(picture, kind, options), *picture.size)
+    return Published(kind, _packed(picture, kind, options), *picture.size)
 
 
-def _moving(opened: Image.Image, kind: str, crop: Crop) -> Clean:
+def _moving(opened: Image.Image, kind: str, crop: Crop) -> Published:
     from PIL import Image, ImageSequence
 
     frames, lengths = [], []
@@ -156,7 +156,7 @@ def _moving(opened: Image.Image, kind: str, crop: Crop) -> Clean:
         picture = _upright(frame, crop, with_alpha=True)
         frames.append(picture.resize(_within(picture.size), Image.Resampling.LANCZOS))
     options = {"save_all": True, "append_images": frames[1:], "duration": lengths, "loop": 0}
-    return Clean(kind, _packed(frames[0], kind, options), *frames[0].size)
+    return Published(kind, _packed(frames[0], kind, options), *frames[0].size)
 
 
 def _within(size: tuple[int, int]) -> tuple[int, int]:

@@ -140,4 +140,5 @@ def _sum(one: Any, other: Any) -> Any:
             return replace(one, count=one.count + other.count, varies=one.varies or other.varies)
         case _:
             more = {name: getattr(one, name) + getattr(other, name) for name in ("out", "back", "new")}
-            return replace(one, **more, varies=one.varies or other.varies)
+            steps = {name: tuple(dict.fromkeys((*getattr(one, name), *getattr(other, name)))) for name in ("off", "on")}
+            return replace(one, **more, **steps, varies=one.varies or other.varies)

@@ -12,6 +12,7 @@ from putback.model.machine import Fastener, Line, Part
 from putback.model.terms import When
 from putback.sheet.adjusted import SettingBack, settings_back
 from putback.sheet.between import Away, begins, ends
+from putback.sheet.controls import ControlMoved, moved
 from putback.sheet.counting import Counted, counted
 from putback.sheet.folding import summed
 from putback.sheet.followup import FollowUp, follow_ups
@@ -22,6 +23,7 @@ from putback.sheet.setup import SetUp, SetUpWriter
 from putback.sheet.steps import StepWriter
 from putback.sheet.survey import Survey
 from putback.sheet.wanted import LaidOut
+from putback.sheet.whereabouts import Comings
 from putback.variants import EntangledError
 from putback.variants.space import ALLOWANCE
 
@@ -44,6 +46,12 @@ class CountBack:
     """The steps of which only a branch takes so many off; empty when they come off in any case."""
     varies: bool = False
     """Whether some of the variants have fewer."""
+    off: tuple[str, ...] = ()
+    """The numbers of the steps that take pieces off; none when they are off already."""
+    on: tuple[str, ...] = ()
+    """The numbers of those that put them back; none when they stay off."""
+    stays: bool = False
+    """Of a line: whether an end of it stays on the machine."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +72,10 @@ class JobSheet:
     """What it finds off, open, out, moved, disturbed or in place."""
     ends: tuple[LaidOut[Away], ...] = ()
     """What it leaves so."""
+    each_piece: tuple[CountBack, ...] = ()
+    """The rows of the count-back, those of each place apart."""
+    controls: tuple[ControlMoved, ...] = ()
+    """The controls that it moves."""
 
     def walk(self) -> Iterator[SheetStep]:
         """Yield all steps, those under `otherwise` after theirs."""
@@ -96,19 +108,23 @@ def _sheets(book: Book) -> Iterator[JobSheet]:
     sections = tuple(writer.sections())
     limits = Limits(survey, writer.printed, writer.said)
     counts = list(counted(survey))
-    written = book.written
+    written, comings = book.written, Comings(survey, limits)
+    pieces = [row for each in counts for row in _rows(limits, comings, each)]
     yield JobSheet(
         sections,
         SetUpWriter(survey, limits).set_up(counts, worn_at),
-        tuple(summed((row for each in counts for row in _rows(limits, each)), written)),
+        tuple(summed(pieces, written)),
         tuple(summed(settings_back(survey, limits), written)),
         tuple(summed(follow_ups(survey, limits), written)),
         tuple(begins(book, limits)),
         tuple(ends(book, limits)),
+        tuple(pieces),
+        tuple(moved(survey, limits)),
     )
 
 
-def _rows(limits: Limits, counted: Counted) -> Iterator[CountBack]:
+def _rows(limits: Limits, comings: Comings, counted: Counted) -> Iterator[CountBack]:
     for row in limits.rows(counted, tuple):
         out, back, new = row.numbers
-        yield CountBack(counted.thing, out, back, new, row.when, row.only_if, row.varies)
+        steps = comings.of(counted.thing.key, row)
+        yield CountBack(counted.thing, out, back, new, row.when, row.only_if, row.varies, *steps)

@@ -38,6 +38,10 @@ class Row(NamedTuple):
     """The steps of which only a branch has it; empty when it is so in any case."""
     varies: bool = False
     """Whether some of the variants have fewer."""
+    variants: VariantSet = NONE
+    """The variants that have it, as a set."""
+    branches: tuple[Branch, ...] = ()
+    """The branches that have it; none when it is so in any case."""
 
 
 class Limits:
@@ -124,7 +128,13 @@ class Limits:
             return
         try:
             yield from [
-                Row(value, self.exactly(variants), self.numbers_of(branches, variants))
+                Row(
+                    value,
+                    self.exactly(variants),
+                    self.numbers_of(branches, variants),
+                    variants=variants,
+                    branches=tuple(branches),
+                )
                 for value, variants in counts.items()
             ]
         except ManyCasesError:
@@ -132,7 +142,8 @@ class Limits:
             for each in counts.values():
                 variants = self.graph.space.either(variants, each)
             most = tuple(max(numbers) for numbers in zip(*counts, strict=True))
-            yield Row(most, self.condition(variants), self.numbers_of(branches, variants), len(counts) > 1)
+            condition, numbers = self.condition(variants), self.numbers_of(branches, variants)
+            yield Row(most, condition, numbers, len(counts) > 1, variants, tuple(branches))
 
 
 def _outcomes(asked: list[Order]) -> tuple[Limit, ...]:

@@ -30,11 +30,11 @@ from putback.model.verbs.telling import Caution
 from putback.sheet.counting import Counted
 from putback.sheet.folding import summed
 from putback.sheet.limits import Limits
+from putback.sheet.poured import Amount, Poured
 from putback.sheet.protection import as_one
 from putback.sheet.survey import Branch, Survey
 from putback.sheet.tooling import Tooling
 from putback.sheet.wanted import LaidOut, Wanted
-from putback.units import Quantity
 from putback.variants import NONE, VariantSet
 
 
@@ -64,8 +64,8 @@ class SetUp:
     """Controls that are set away from normal before the work begins, with that position."""
     parts: tuple[NewPart, ...]
     """Parts and fasteners that go in new."""
-    fluids: tuple[LaidOut[tuple[Fluid, Quantity | None]], ...]
-    """Fluids that are filled in, each with how much of it; a row for each amount."""
+    fluids: tuple[LaidOut[Amount], ...]
+    """Fluids that are filled in, each with how much of it in all; and what branches top up, a row for each amount."""
     tools: tuple[LaidOut[str], ...]
     """Names of tools, those of steps and those that the fasteners ask for."""
     consumables: tuple[LaidOut[str], ...]
@@ -91,7 +91,7 @@ class SetUpWriter:
         self.library = survey.book.library
         self.tooling = Tooling(survey)
         self.consumables, self.equipment = Wanted[str](survey), Wanted[str](survey)
-        self.fluids = Wanted[tuple[Fluid, Quantity | None]](survey)
+        self.poured = Poured(survey)
         self.positions: dict[tuple[str, str], VariantSet] = {}
         self.opening = self.untouched = survey.book.graph.space.built
         self.first = dict(self.first_sections())
@@ -111,7 +111,7 @@ class SetUpWriter:
         return SetUp(
             positions=tuple(self.set_first()),
             parts=tuple(summed(self.bought(counts), self.survey.book.written)),
-            fluids=tuple(self.fluids.laid_out(self.limits)),
+            fluids=tuple(self.poured.laid_out(self.limits)),
             tools=(*self.tooling.tools.laid_out(self.limits), *self.tooling.seconds.laid_out(self.limits)),
             consumables=tuple(self.consumables.laid_out(self.limits)),
             equipment=tuple(self.equipment.laid_out(self.limits)),
@@ -169,9 +169,7 @@ class SetUpWriter:
             case Set(to=to), Control():
                 self.set(entry, thing, to.name)
             case Fill(), Fluid():
-                volume = action.volume or thing.volume
-                amount = volume.text if volume else ""
-                self.fluids.add(f"{thing.key} {amount}", (thing, volume), branch, variants)
+                self.poured.fill(entry, thing, branch, variants)
             case Remove() | Install() | Loosen() | Tighten() | Replace(), Fastener():
                 self.tooling.turn(entry, thing, branch, variants)
                 if thing.compound and isinstance(action, Install | Replace):

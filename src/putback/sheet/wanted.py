@@ -24,6 +24,8 @@ class LaidOut(Generic[T]):
     """The variants that need it; None for all."""
     only_if: tuple[str, ...] = ()
     """The steps of which only a branch needs it; empty when it is needed in any case."""
+    key: str = ""
+    """Its name in the files, or what stands for it."""
 
 
 class Wanted(Generic[T]):
@@ -41,6 +43,6 @@ class Wanted(Generic[T]):
 
     def laid_out(self, limits: Limits) -> Iterator[LaidOut[T]]:
         """Yield a row for what all jobs need, and one for what a branch needs where not all do."""
-        for what, uses in self.uses.values():
+        for name, (what, uses) in self.uses.items():
             for variants, branches in limits.in_two(uses):
-                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches, variants))
+                yield LaidOut(what, limits.condition(variants), limits.numbers_of(branches, variants), name)

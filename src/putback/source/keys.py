@@ -55,14 +55,18 @@ def _at(file: str, path: str, called: str) -> Owner:
 
 _OWNERS = {
     "guide": _at("guide", "", "the guide file"),
+    "revision": _at("guide", "properties/revisions/items", "an edition"),
     "machine": _at("machine", "", "the machine file"),
     "stack": _at("machine", "properties/stacks/items", "a stack"),
     "kit": _at("machine", "$defs/kit", "a kit"),
     **{kind: _at("machine", f"$defs/{kind}", f"a {kind}") for kind in THINGS},
     "wear": _at("machine", "$defs/part/properties/wear", "wear"),
+    "size": _at("machine", "$defs/part/properties/size", "the size of a part"),
     "job": _at("job", "", "a job"),
     "interval": _at("job", "properties/interval/else", "an interval"),
     "first": _at("job", "properties/interval/else/properties/first", "the first interval"),
+    "supplies": _at("job", "properties/supplies", "a list of supplies"),
+    "cost": _at("job", "properties/cost", "the cost"),
     "follow-up": _at("job", "properties/follow-ups/items", "a follow-up"),
     "block": _at("block", "", "a block"),
     "section": _at(WORDS, "$defs/sections/items", "a section"),

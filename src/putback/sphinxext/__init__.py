@@ -28,15 +28,18 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.published import CleanedPictures
     from putback.sphinxext.searching import keep_numbers_whole
+    from putback.sphinxext.things import moved
     from putback.sphinxext.transforms import plain_nodes
 
     app.add_config_value("putback_lint", True, "env", (bool,))
     app.add_config_value("putback_variant", {}, "env", (dict,))
+    app.add_config_value("putback_one_job", False, "env", (bool,))
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
     app.connect("config-inited", keep_numbers_whole)
     app.connect("env-get-outdated", touched)
+    app.connect("env-get-outdated", moved)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)

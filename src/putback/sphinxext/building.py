@@ -60,6 +60,21 @@ def section(title: str, ident: str, *children: nodes.Node, classes: Sequence[str
     return node
 
 
+class Noted(list[Cell]):
+    """The cells of a row, and below all but the first of them a remark; the dash of none is no remark."""
+
+    def __init__(self, cells: Iterable[Cell], remark: str) -> None:
+        super().__init__(cells)
+        self.remark = "" if remark == NONE else remark
+
+
+NONE = "–"
+"""What stands in a cell that says nothing."""
+
+REMARK = "remark-row"
+"""Class of a row that is a remark on the row above it."""
+
+
 def table(heads: Sequence[str], rows: Iterable[Sequence[Cell]], widths: Sequence[int], *classes: str) -> nodes.table:
     """Return a table; `widths` are relative."""
     node = nodes.table(classes=["putback", *classes])
@@ -69,10 +84,22 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[Cell]], widths: Sequence
     head = nodes.thead()
     head += _row(heads)
     body = nodes.tbody()
-    body += [_row(row) for row in rows]
+    for row in rows:
+        body += _row(row)
+        if isinstance(row, Noted) and row.remark:
+            next(body.children[-1].findall(nodes.entry))["morerows"] = 1
+            body += _remark(row)
     group += head
     group += body
     return node
+
+
+def _remark(row: Noted) -> nodes.row:
+    """Return the row of a remark, as wide as all columns but the first."""
+    made = _row([row.remark])
+    made["classes"].append(REMARK)
+    next(made.findall(nodes.entry))["morecols"] = len(row) - 2
+    return made
 
 
 def _row(cells: Sequence[Cell]) -> nodes.row:

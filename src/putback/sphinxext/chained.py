@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from docutils import nodes
 
 from putback.ledger.opened import Opened
+from putback.model.cost import Cost
 from putback.model.job import Block, Job
 from putback.sheet import JobSheet
 from putback.sphinxext import nodes as own
@@ -25,7 +26,17 @@ def about(job: Job | Block, words: Language) -> Iterator[own.fact]:
         yield fact(labels.due, words.due(job.interval))
     if job.time:
         yield fact(labels.time, words.quantity(job.time))
+    if job.cost:
+        yield fact(words.labels.bench.cost, "; ".join(_costs(job.cost, words)))
     yield fact(labels.people, str(job.people))
+
+
+def _costs(cost: Cost, words: Language) -> Iterator[str]:
+    """Yield what a job costs, and what a workshop asks for it."""
+    labels = words.labels.bench
+    for pattern, told in ((labels.parts_cost, cost.parts), (labels.workshop_cost, cost.workshop)):
+        if told:
+            yield pattern.format(cost=told.rstrip("."))
 
 
 def chained(job: Job | Block, sheet: JobSheet, opened: Opened, words: Language) -> Iterator[own.fact]:

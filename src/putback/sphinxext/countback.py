@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from docutils import nodes
 
@@ -16,12 +16,14 @@ TO_WRITE = "____"
 """Where a number is written by hand."""
 
 
-def count_back(sheet: JobSheet, words: Language) -> Iterator[nodes.Node]:
-    """Yield the tables of both, each with what leads to it."""
+def count_back(
+    sheet: JobSheet, words: Language, pieces: Callable[[Sequence[CountBack], Language], nodes.table] | None = None
+) -> Iterator[nodes.Node]:
+    """Yield the tables of both, each with what leads to it; `pieces` makes another table of the first."""
     labels = words.labels.job
     if sheet.count_back:
         yield paragraph(labels.count_lead, "leads-in")
-        yield _pieces(sheet.count_back, words)
+        yield (pieces or _pieces)(sheet.count_back, words)
     else:
         yield paragraph(labels.nothing_off)
     if sheet.ends and any(row.out > row.back for row in sheet.count_back):

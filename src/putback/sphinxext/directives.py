@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any, cast
 
 from docutils import nodes
+from sphinx import addnodes
 from sphinx.util.docutils import SphinxDirective
 
 from putback.ledger.opened import Opened
@@ -13,11 +14,14 @@ from putback.model.machine import Machine
 from putback.sheet import sheet_of
 from putback.sphinxext import machinepage, upkeep
 from putback.sphinxext.domain import PutbackDomain
+from putback.sphinxext.matter import MATTER, Matter
+from putback.sphinxext.matter.indexpage import INDEX, index
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.pointers import Pointers
-from putback.sphinxext.safety import before_you_start
+from putback.sphinxext.safety import before_you_start, caution_panels
 from putback.sphinxext.sources import opened_for
 from putback.sphinxext.symptomtable import symptom_table
+from putback.sphinxext.things import is_the_place, note_shown, note_things
 from putback.words import Language, catalogue
 
 
@@ -41,6 +45,15 @@ class _FromGuide(SphinxDirective):
         """Return what the directive stands for."""
         raise NotImplementedError
 
+    def level(self) -> int:
+        """Return the level of headings below the one that the directive stands under."""
+        around = 0
+        node: Any = self.state_machine.node
+        while node is not None:
+            around += isinstance(node, nodes.section)
+            node = node.parent
+        return max(2, around + 1)
+
 
 def _table(make: Callable[[Machine, Language, Opened], nodes.table | None]) -> type[_FromGuide]:
     class FactsTable(_FromGuide):
@@ -48,8 +61,13 @@ def _table(make: Callable[[Machine, Language, Opened], nodes.table | None]) -> t
             result = make(machine, words, opened)
             if result is not None:
                 Pointers(opened, words).put_in(result)
+            note_shown(self.env, opened.guide)
+            if result is not None and is_the_place(self.env, opened.guide, self.name):
+                noted = list(note_things(self.env, result, machine, words))
+                entries = [("single", title, anchor, "", None) for title, anchor in noted]
+                return [addnodes.index(entries=entries), result]
             for name in result.findall(nodes.paragraph) if result is not None else ():
-                # Only the machine's page is where a reference to a thing leads.
+                # Elsewhere, only the machine's page is where a reference to a thing leads.
                 name["ids"] = []
                 name.attributes.pop("putback_thing", None)
             return [result if result is not None else nodes.paragraph("", words.labels.job.none)]
@@ -71,19 +89,19 @@ class Cautions(_FromGuide):
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine, words
         domain = cast("PutbackDomain", self.env.get_domain("putback"))
-        panels = machinepage.caution_panels(opened)
+        panels = caution_panels(opened)
         for panel in panels:
             if isinstance(panel, nodes.Element) and (key := panel.attributes.pop("putback_caution", None)):
                 domain.note("caution", key, panel["ids"][0], opened.guide.library.cautions[key].hazard)
         return panels
 
 
-class Schedule(_FromGuide):
-    """The maintenance schedule: when each job is due, and what is due after it."""
+def _matter(matter: Matter) -> type[_FromGuide]:
+    class OfTheBack(_FromGuide):
+        def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
+            return matter.make(opened, machine, words)
 
-    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
-        del machine
-        return upkeep.schedule(opened, words)
+    return OfTheBack
 
 
 class Symptoms(_FromGuide):
@@ -91,12 +109,16 @@ class Symptoms(_FromGuide):
 
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
-        around = 0
-        node: Any = self.state_machine.node
-        while node is not None:
-            around += isinstance(node, nodes.section)
-            node = node.parent
-        return symptom_table(opened, words, max(2, around + 1))
+        return symptom_table(opened, words, self.level())
+
+
+class IndexOfThings(_FromGuide):
+    """The index of parts, fasteners, tools and hazards."""
+
+    def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
+        del machine
+        self.env.metadata[self.env.docname][INDEX] = True
+        return index(opened, words, self.level())
 
 
 class Card(_FromGuide):
@@ -135,9 +157,10 @@ DIRECTIVES: dict[str, type[SphinxDirective]] = {
     "putback-settings": _table(lambda machine, words, _: machinepage.settings(machine, words)),
     "putback-jobs": Jobs,
     "putback-cautions": Cautions,
-    "putback-schedule": Schedule,
     "putback-card": Card,
     "putback-symptoms": Symptoms,
+    "putback-index": IndexOfThings,
+    **{each.directive: _matter(each) for each in MATTER},
     "putback-before-you-start": BeforeYouStart,
 }
 """Every directive, by name."""

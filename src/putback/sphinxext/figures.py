@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from docutils import nodes
 
-from putback.drawings.callouts import Label, Mark, labels, radius_of, way, where
-from putback.model.figure import Callout, Figure, Spot
+from putback.drawings.callouts import Label, PictureMark, labels, radius_of, way, where
+from putback.model.figure import Callout, Figure, PictureSpot
 from putback.pictures import ALL, BadPictureError, Crop, shown_size
 from putback.sheet import SheetStep
 from putback.sphinxext import nodes as own
@@ -18,7 +18,7 @@ from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage
 from putback.sphinxext.published import CROP
 from putback.variants import VariantSet
-from putback.words.language import Pointed
+from putback.words.drawn import CalloutTold
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
@@ -122,7 +122,7 @@ class Pictures:
         for number, callout in sorted(numbered, key=lambda pair: pair[0]):
             at = [_inside(spot, crop, ratio) for spot in callout.at]
             arrow = way(at[0], _inside(callout.arrow, crop, ratio)) if callout.arrow else None
-            shown.append(Pointed(number, self._line(callout, here), [where(spot, ratio) for spot in at], arrow))
+            shown.append(CalloutTold(number, self._line(callout, here), [where(spot, ratio) for spot in at], arrow))
         return self.words.pointed_at(shown)
 
 
@@ -148,15 +148,15 @@ def _crop(figure: Figure) -> Crop:
     return Crop(*(part / 100 for part in (cut.start.across, cut.start.down, cut.end.across, cut.end.down)))
 
 
-def _inside(spot: Spot, crop: Crop, ratio: float) -> tuple[float, float]:
+def _inside(spot: PictureSpot, crop: Crop, ratio: float) -> tuple[float, float]:
     """Return a place in what is shown, in parts of its width."""
     across = (spot.across / 100 - crop.left) / (crop.right - crop.left)
     down = (spot.down / 100 - crop.top) / (crop.bottom - crop.top)
     return round(across, 4), round(down * ratio, 4)
 
 
-def _mark(number: int, callout: Callout, crop: Crop, ratio: float) -> Mark:
-    return Mark(
+def _mark(number: int, callout: Callout, crop: Crop, ratio: float) -> PictureMark:
+    return PictureMark(
         number,
         tuple(_inside(spot, crop, ratio) for spot in callout.at),
         _inside(callout.number_at, crop, ratio) if callout.number_at else None,
@@ -165,7 +165,7 @@ def _mark(number: int, callout: Callout, crop: Crop, ratio: float) -> Mark:
     )
 
 
-def _lines(label: Label, marks: list[Mark]) -> Iterator[tuple[float, float, float, float]]:
+def _lines(label: Label, marks: list[PictureMark]) -> Iterator[tuple[float, float, float, float]]:
     """Yield the lines of a number; one to a ring ends at the ring."""
     circle = next(mark.circle for mark in marks if mark.number == label.number)
     for end in label.ends:

@@ -10,6 +10,7 @@ from docutils import nodes
 from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.pointing import (
     depart_callout_entry,
     depart_callout_key,
@@ -132,14 +133,19 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
 
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
-    self.body.append(self.starttag(node, "figure", CLASS="drawing"))
-    self.body.append(f"{node['svg']}<figcaption>")
+    self.body.append(self.starttag(node, "figure", CLASS="drawing small" if node.get("beside") else "drawing"))
+    drawn = "".join(svg for svg, _ in own.drawings_of(node))
+    self.body.append(f'<div class="drawn">{drawn}</div>')
+    if node.children or node.get("screen"):
+        self.body.append("<figcaption>")
 
 
 def depart_drawing(self: Any, node: nodes.Element) -> None:
-    """Close a drawing."""
-    del node
-    self.body.append("</figcaption></figure>\n")
+    """Close a drawing, with what holds for a screen only."""
+    screen = node.get("screen")
+    if screen:
+        self.body.append(f'<p class="on-screen">{self.encode(screen)}</p>')
+    self.body.append("</figcaption></figure>\n" if node.children or screen else "</figure>\n")
 
 
 def visit_otherwise(self: Any, node: nodes.Element) -> None:
@@ -193,6 +199,10 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.panel_avoid: _element("div", "avoid"),
     own.panel_wear: _element("p", "wear"),
     own.signoff: _element("div", "sign-off"),
+    own.index_list: _element("div", "index-list"),
+    own.index_entry: _element("div", "index-entry"),
+    own.index_use: _element("p", "index-use"),
+    own.numbers: _element("span", "numbers"),
 }
 """For each node, how it opens and closes."""
 
@@ -200,7 +210,8 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
 def setup_html(app: Sphinx) -> None:
     """Register how HTML shows the nodes of this extension, the tables of docutils, and what our theme's pages say."""
     for node in own.ALL:
-        app.add_node(node, html=VISITORS[node])
+        if node in VISITORS:
+            app.add_node(node, html=VISITORS[node])
     app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
     app.connect("html-page-context", _about_the_book)
@@ -227,11 +238,14 @@ def _about_the_book(
     page = doctree.next_node(nodes.section) if doctree is not None else None
     context["putback_is_job"] = page is not None and "job" in page["classes"]
     context["putback_subtitle"] = config.putback_subtitle
+    context["putback_only"] = config.putback_only
     context["putback_imprint"] = [words for words in (edition, date, *authors, licence) if words]
     context["putback_notice"] = config.putback_notice.strip()
     context["putback_notice_short"] = short_notice(config.putback_notice)
     context["putback_draft"] = config.putback_draft
     context["putback_words"] = _book(config.language)
+    own_index = (name for name, about in app.env.metadata.items() if INDEX in about)
+    context["putback_index"] = next(own_index, "genindex" if context["hasdoc"]("genindex") else "")
 
 
 def short_notice(notice: str) -> str:

@@ -11,7 +11,6 @@ from docutils import nodes
 from putback.guide.hours import counts_hours
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
-from putback.model.library import Tool
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
@@ -23,8 +22,9 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
 from putback.sphinxext.chained import about, chained
 from putback.sphinxext.countback import count_back, new_parts
-from putback.sphinxext.drawn import drawings_at
+from putback.sphinxext.drawn import drawings_above, drawings_at
 from putback.sphinxext.drawn.placed import OnPage
+from putback.sphinxext.drawn.stacks import stacks_by_step
 from putback.sphinxext.entries import entries
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.later import follow_ups, laid_out, to_follow
@@ -53,22 +53,22 @@ class JobPage:
         self.labels = self.words.labels.job
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
-        self.on_page = OnPage(job, sheet, opened, self.words)
+        stacks = stacks_by_step(sheet, opened.guide.machine, self.words)
+        self.on_page = OnPage(job, sheet, opened, self.words, stacks=stacks)
         self.pictures = Pictures(self.on_page, env)
         self.pointers = Pointers(opened, self.words, job, sheet)
-        self.wrenches: list[Tool] = []
+        names = [row.what for row in sheet.set_up.tools]
+        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in names]
         """The torque wrenches that are laid out."""
 
     def doctree(self) -> nodes.section:
         """Return the page as one section."""
         page = section(self.job.title, nodes.make_id(f"{self.job.key}-job"), classes=["job"])
-        names = [row.what for row in self.sheet.set_up.tools]
-        self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in names]
         page += self.set_up(self.sheet.set_up)
         for index, part in enumerate(self.sheet.sections):
             page += self.section(part, index)
         page += section(self.labels.count_back, self.ident("count-back"), *count_back(self.sheet, self.words))
-        follow = to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"), list(self.later()))
+        follow = self.follow_up()
         if follow is not None:
             page += follow
         page += self.sign_off()
@@ -141,7 +141,8 @@ class JobPage:
         for step in part.steps:
             run += list(self.line(step))
         title = part.title or self.labels.steps
-        return section(title, self.ident(f"section-{index + 1}"), run)
+        above = drawings_above(self.on_page, index)
+        return section(title, self.ident(f"section-{index + 1}"), *above, run)
 
     def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""
@@ -268,6 +269,10 @@ class JobPage:
             yield own.only_when(f"{limit} ", f"{limit} ", label=limit)
 
     # The end.
+
+    def follow_up(self) -> nodes.section | None:
+        """Return what is due later; None when nothing is."""
+        return to_follow(self.sheet.follow_ups, self.words, self.ident("follow-up"), list(self.later()))
 
     def later(self) -> Iterator[nodes.Node]:
         """Yield the follow-ups that the author wrote, with what they need."""

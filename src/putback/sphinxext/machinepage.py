@@ -13,15 +13,14 @@ from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.screwed import AlikeParts
 from putback.model.setting import Setting
-from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
-from putback.sheet import sheet_of, wear_of
+from putback.sheet import sheet_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, section, table
-from putback.sphinxext.drawn.orders import order_drawing
-from putback.sphinxext.pointers import Pointers, pointed
-from putback.sphinxext.safety import panel
+from putback.sphinxext.building import Cell, Noted, bullets, fact, link, paragraph, section, table
+from putback.sphinxext.drawn import drawings_of
+from putback.sphinxext.pointers import Pointers
+from putback.sphinxext.things import see_elsewhere, shown_elsewhere
 from putback.words import Language, catalogue
 from putback.words.labels import MachineLabels
 from putback.words.pieces import Role
@@ -46,16 +45,29 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
             block += paragraph(labels.never_built, "leads-in")
             block += bullets(map(words.never_built, machine.exclude))
         page += block
+    elsewhere: dict[str, str] = {}
+    shown = shown_elsewhere(opened.guide)
     for ident, (title, make) in _TABLES.items():
         content = make(machine, words)
-        if content is not None:
+        if content is not None and ident in shown:
+            elsewhere[title(labels)] = _first_thing(content)
+        elif content is not None:
             page += section(title(labels), f"machine-{ident}", content)
-    fasteners = [thing for thing in machine.things.values() if isinstance(thing, Fastener)]
-    orders = [drawn for thing in fasteners if (drawn := order_drawing(thing, words))]
-    if orders:
-        page += section(labels.orders, "machine-orders", *orders)
+    if elsewhere:
+        page.insert(_after_note(page), see_elsewhere(elsewhere, words))
+    page += list(drawings_of(machine, words))
     Pointers(opened, words).put_in(page)
     return page
+
+
+def _after_note(page: nodes.section) -> int:
+    """Return the place before the first section of a page."""
+    return next((at for at, child in enumerate(page.children) if isinstance(child, nodes.section)), len(page))
+
+
+def _first_thing(content: nodes.Element) -> str:
+    """Return the name of the first thing that a table describes; nothing when it describes none."""
+    return next((node["putback_thing"] for node in content.findall(nodes.paragraph) if "putback_thing" in node), "")
 
 
 def narrowed(machine: Machine, opened: Opened) -> Machine:
@@ -87,12 +99,12 @@ def torques(machine: Machine, words: Language) -> nodes.table | None:
             cell = [name, paragraph(joint, "joint")] if joint else [name]
             threads = words.thread_state(thing) or "–"
             remarks = _remarks(thing, words, of_thread=screwed)
-            rows.append([cell, _size(thing, words), threads, _tightened(thing, words), remarks])
+            rows.append(Noted([cell, _size(thing, words), threads, _tightened(thing, words)], remarks))
     if not rows:
         return None
     labels = words.labels.machine
-    heads = [labels.fastener, labels.size, labels.threads, labels.torque, labels.remarks]
-    return table(heads, rows, (26, 17, 11, 19, 27), "torques")
+    heads = [labels.fastener, labels.size, labels.threads, labels.torque]
+    return table(heads, rows, (32, 22, 18, 28), "torques")
 
 
 def _times(thing: Fastener, words: Language) -> str:
@@ -137,18 +149,11 @@ def parts(machine: Machine, words: Language) -> nodes.table | None:
             name = _name(thing, words)
             if isinstance(thing, AlikeParts) and (times := _times(thing, words)):
                 name.insert(0, nodes.Text(times))
-            rows.append(
-                [
-                    name,
-                    thing.number or "–",
-                    words.kit(kit_of(machine, thing)),
-                    mass,
-                    _remarks(thing, words),
-                ]
-            )
+            facts: list[Cell] = [name, thing.number or "–", words.kit(kit_of(machine, thing)), mass]
+            rows.append(Noted(facts, _remarks(thing, words)))
     labels, job = words.labels.machine, words.labels.job
-    heads = [job.part, job.number, job.kit, labels.mass, labels.remarks]
-    return table(heads, rows, (30, 12, 13, 19, 26), "parts") if rows else None
+    heads = [job.part, job.number, job.kit, labels.mass]
+    return table(heads, rows, (34, 18, 26, 22), "parts") if rows else None
 
 
 def parts_to_buy(machine: Machine, words: Language, opened: Opened) -> nodes.table | None:
@@ -200,10 +205,10 @@ def fluids(machine: Machine, words: Language) -> nodes.table | None:
 
             volume = words.quantity(thing.volume) if thing.volume else "–"
             ways = [names(thing.drains), names(thing.fills)]
-            rows.append([_name(thing, words), thing.grade or "–", volume, *ways, _remarks(thing, words)])
+            rows.append(Noted([_name(thing, words), thing.grade or "–", volume, *ways], _remarks(thing, words)))
     labels = words.labels.machine
-    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at, labels.remarks]
-    return table(heads, rows, (14, 19, 19, 13, 13, 22), "fluids") if rows else None
+    heads = [labels.fluid, labels.grade, labels.volume, labels.drains_at, labels.fills_at]
+    return table(heads, rows, (18, 26, 22, 17, 17), "fluids") if rows else None
 
 
 def controls(machine: Machine, words: Language) -> nodes.table | None:
@@ -225,10 +230,10 @@ def settings(machine: Machine, words: Language) -> nodes.table | None:
         if isinstance(thing, Setting):
             limit = words.limit(thing.limit) if thing.limit else "–"
             by = [words.disturbers(each) or "–" for each in (thing.disturbed_by, thing.adjusted_by)]
-            rows.append([_name(thing, words), limit, *by, _remarks(thing, words)])
+            rows.append(Noted([_name(thing, words), limit, *by], _remarks(thing, words)))
     labels = words.labels.machine
-    heads = [labels.setting, labels.limit, labels.disturbed_by, labels.adjusted_by, labels.remarks]
-    return table(heads, rows, (18, 20, 22, 16, 24), "settings") if rows else None
+    heads = [labels.setting, labels.limit, labels.disturbed_by, labels.adjusted_by]
+    return table(heads, rows, (24, 24, 30, 22), "settings") if rows else None
 
 
 _TABLES: Mapping[str, tuple[Callable[[MachineLabels], str], Callable[[Machine, Language], nodes.table | None]]] = {
@@ -282,18 +287,3 @@ def job_table(guide: Guide, words: Language) -> nodes.Node:
     labels = words.labels.job
     heads = [words.labels.machine.job, labels.due, labels.time, labels.people]
     return table(heads, rows, (44, 32, 12, 12), "jobs")
-
-
-def caution_panels(opened: Opened) -> list[nodes.Node]:
-    """Return the safety messages that the guide's jobs show, gravest first."""
-    guide, words = opened.guide, catalogue(opened)
-    sheets = [sheet for job in guide.jobs.values() if (sheet := sheet_of(job, opened))]
-    messages = {row.what.key: row.what for sheet in sheets for row in sheet.set_up.cautions}
-    grave = list(Signal)
-    result: list[nodes.Node] = []
-    for message in sorted(messages.values(), key=lambda message: grave.index(message.signal)):
-        node = panel(message, words.wear(wear_of(message, guide.library)))
-        node["ids"] = [nodes.make_id(f"{message.key}-caution")]
-        node["putback_caution"] = message.key
-        result.append(node)
-    return pointed(result, opened, words) or [bullets([words.labels.job.none])]

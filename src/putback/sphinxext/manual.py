@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from sphinx.application import Sphinx
 from sphinx.errors import SphinxError
@@ -23,14 +23,15 @@ from putback.ledger.opened import Opened
 from putback.placing.lock import BusyError, claim
 from putback.placing.scratch import leftovers, open_scratch, remove
 from putback.placing.switch import NEW, KeptError, finish, is_open, switch
-from putback.sphinxext.beforehand import put_in_front
+from putback.sphinxext.beforehand import has_index, put_around
+from putback.sphinxext.bench.alone import ONE_JOB, of_one_job
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
-from putback.sphinxext.naming import HTML, pdf_name
+from putback.sphinxext.naming import HTML, paper_settings, pdf_name
 from putback.sphinxext.sources import pages_of
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
 from putback.sphinxext.wholeness import no_file_lost
-from putback.words import labels_for
+from putback.words import catalogue, labels_for
 
 FORMS = ("html", "pdf")
 """What a manual can be made as."""
@@ -56,10 +57,10 @@ class Built:
     """What Sphinx had to say, a line each."""
 
 
-def check_place(opened: Opened, out: Path, forms: Sequence[str], paper: str) -> None:
+def check_place(opened: Opened, out: Path, forms: Sequence[str], paper: str, jobs: Sequence[str] = ()) -> None:
     """Raise `BuildError` when the manual of a guide cannot be put into a folder; nothing is made or changed."""
     try:
-        check_targets([target_for(opened.guide, opened.only, forms, out, paper)])
+        check_targets([target_for(opened.guide, opened.only, forms, out, paper, jobs)])
     except TargetError as error:
         raise BuildError(str(error)) from None
 
@@ -71,28 +72,30 @@ def build_manual(
     *,
     paper: str = "a4",
     draft: bool = False,
+    jobs: Sequence[str] = (),
     waiting: Callable[[], None] = lambda: None,
 ) -> Built:
     """Make the manual of an opened guide in `out`: `html/index.html`, and `NAME-PAPER.pdf`.
 
+    With `jobs`, the PDF is a sheet for each of them alone: `NAME-JOB-PAPER.pdf`.
     All forms are made in a folder beside, and take their places together when all are whole. What a killed build left
     after is finished or cleared away first. `waiting` is called when another build is at work there. Raises
     `BuildError`; then all is as it was.
     """
     guide = opened.guide
-    if not (guide.root / "index.md").is_file():
+    if not jobs and not (guide.root / "index.md").is_file():
         raise BuildError(f"{guide.shown} has no index.md; it is the first page, and lists the others in a toctree")
-    target = target_for(guide, opened.only, forms, out, paper)
-    check_place(opened, out, forms, paper)
+    target = target_for(guide, opened.only, forms, out, paper, jobs)
+    check_place(opened, out, forms, paper, jobs)
     place = resolved(out)
     scratch = None
     try:
         with claim(place, waiting) as alone:
             if alone:
                 _clear(place)
-            check_place(opened, out, forms, paper)
+            check_place(opened, out, forms, paper, jobs)
             scratch = open_scratch(place)
-            warnings = _make_and_place(opened, forms, scratch, paper, draft, target.names, place)
+            warnings = _make_and_place(opened, forms, scratch, _Paper(paper, draft, jobs), target.names, place)
     except BusyError:
         raise BuildError(f"another build is running in '{shown_path(out)}'; try again when it is done") from None
     except KeptError as error:
@@ -111,12 +114,20 @@ def _clear(place: Path) -> None:
         remove(scratch)
 
 
+class _Paper(NamedTuple):
+    """What is printed, and on what."""
+
+    size: str
+    draft: bool
+    jobs: Sequence[str]
+
+
 def _make_and_place(
-    opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool, names: Sequence[str], place: Path
+    opened: Opened, forms: Sequence[str], scratch: Path, paper: _Paper, names: Sequence[str], place: Path
 ) -> list[str]:
     """Make all forms and put them in place, when all are whole; return the warnings."""
     try:
-        warnings = _make(opened, forms, scratch, paper, draft)
+        warnings = _make(opened, forms, scratch, paper)
         switch(scratch, names, place, lambda path: kept(path, opened.guide, place / path.name))
     finally:
         if not is_open(scratch):
@@ -124,18 +135,20 @@ def _make_and_place(
     return warnings
 
 
-def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: str, draft: bool) -> list[str]:
+def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: _Paper) -> list[str]:
     """Make all forms in `scratch/new`, under the names that they will have; return the warnings."""
     guide, new, work = opened.guide, scratch / NEW, scratch / "work"
     new.mkdir()
     warnings: list[str] = []
-    for form in dict.fromkeys(forms):
+    for form, job in ((form, job) for form in dict.fromkeys(forms) for job in (paper.jobs or [""])):
         made = new / HTML if form == "html" else work / form
-        warnings += _run_sphinx(opened, _BUILDERS[form], made, work / "doctrees", paper, draft)
+        alone = ((work / job) if job else work) / "doctrees"
+        settled = settings(opened, paper.size, draft=paper.draft) | (of_one_job(opened, job, paper.size) if job else {})
+        warnings += _run_sphinx(opened, _BUILDERS[form], made, alone, settled)
         if form == "html":
             mark_html(made, guide, scratch.parent)
         else:
-            name = f"{pdf_name(guide.root.name, opened.only, paper)}.pdf"
+            name = f"{pdf_name(guide.root.name, opened.only, paper.size, job)}.pdf"
             if not (made / name).is_file():
                 raise BuildError("\n".join(["the PDF could not be made", *warnings[-5:]]))
             (made / name).rename(new / name)
@@ -156,7 +169,7 @@ def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -
     return f"'{shown_path(out)}' cannot be written: {reason}"
 
 
-def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, paper: str, draft: bool) -> list[str]:
+def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, settled: dict[str, Any]) -> list[str]:
     guide, warnings = opened.guide, io.StringIO()
     # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
     translators.clear()
@@ -168,13 +181,14 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, paper: 
                 outdir=out,
                 doctreedir=doctrees,
                 buildername=builder,
-                confoverrides=settings(opened, paper, draft=draft),
+                confoverrides=settled,
                 status=None,
                 warning=warnings,
                 freshenv=False,
                 parallel=1,
             )
-            put_in_front(app)
+            if not settled.get(ONE_JOB):
+                put_around(app, opened)
             with no_file_lost(out):
                 app.build(force_all=True)
     except PageError as error:
@@ -201,6 +215,8 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "html_title": title,
         "html_show_sphinx": False,
         "html_copy_source": False,
+        # Sphinx's own has only the names of things and jobs.
+        "html_use_index": not has_index(opened),
         "html_show_copyright": False,
         "html_last_updated_fmt": None,
         "numfig": True,
@@ -209,9 +225,10 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "exclude_patterns": ["build", "**/.*"],
         "putback_lint": False,
         "putback_variant": dict(opened.only),
-        "putback_paper": paper,
+        **paper_settings(paper),
         "putback_title": title,
-        "putback_subtitle": _subtitle(opened),
+        "putback_subtitle": (cover.subtitle or "") if cover else "",
+        "putback_only": catalogue(opened).for_choice(opened.only),
         "putback_edition": _edition(cover.edition, cover.language) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": [*map(str, cover.authors)] if cover else [],
@@ -230,14 +247,6 @@ def _of_sphinx(tag: str) -> str:
     language, *rest = tag.split("-")
     region = next((part for part in rest if len(part) == 2 and part.isalpha()), "")
     return f"{language.lower()}_{region.upper()}" if region else language.lower()
-
-
-def _subtitle(opened: Opened) -> str:
-    """The subtitle says for which variants the book is, when it is not for all."""
-    variant = ", ".join(f"{option.replace('-', ' ')}: {value.replace('-', ' ')}" for option, value in opened.only)
-    cover = opened.guide.cover
-    subtitle = (cover.subtitle or "") if cover else ""
-    return f"{subtitle} ({variant})".strip() if variant else subtitle
 
 
 def _edition(text: str, language: str) -> str:

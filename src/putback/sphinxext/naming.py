@@ -1,4 +1,4 @@
-"""The names of the files of a manual."""
+"""The names of the files of a manual, and of how it is printed."""
 
 from __future__ import annotations
 
@@ -9,9 +9,27 @@ HTML = "html"
 """The folder of the HTML."""
 
 
-def pdf_name(folder: str, options: Choice, paper: str) -> str:
+def pdf_name(folder: str, options: Choice, paper: str, job: str = "") -> str:
     """Return the name of the PDF without its ending: `hollin-20-a4`, `hollin-20-shaft-long-a4`.
 
-    The guide's folder is in it as it is written, but for what `file_name` changes.
+    That of one job has its name as well: `hollin-20-water-pump-shaft-long-a4`. The guide's folder is in it as it is
+    written, but for what `file_name` changes.
     """
-    return file_name("-".join([folder or "manual", *(f"{option}-{value}" for option, value in options), paper]))
+    chosen = [f"{option}-{value}" for option, value in options]
+    return file_name("-".join([folder or "manual", *([job] if job else []), *chosen, paper]))
+
+
+SIDED, LARGE = "sided", "large-print"
+"""What the name of a paper says besides its size: printed on both sides, in large print."""
+
+
+def paper_name(size: str, *, sided: bool = False, large: bool = False) -> str:
+    """Return the name of a paper and of how it is printed: `a4`, `letter-sided`, `a4-sided-large-print`."""
+    return "-".join([size, *([SIDED] if sided else []), *([LARGE] if large else [])])
+
+
+def paper_settings(paper: str) -> dict[str, str | bool]:
+    """Return the settings of the PDF that such a name stands for."""
+    rest = paper.removesuffix(f"-{LARGE}")
+    size = rest.removesuffix(f"-{SIDED}")
+    return {"putback_paper": size, "putback_sided": size != rest, "putback_large_print": rest != paper}

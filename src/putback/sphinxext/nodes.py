@@ -13,7 +13,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
       torque                    inline: a torque with its unit(s), stands out
       blank(label=, unit=)      a place to write a value by hand
     grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
-    drawing(svg=, alt=)         a drawing that is made, as SVG, with its words; children: a paragraph, its caption
+    drawing(svg=, alt=, more=)  a drawing that is made, as SVG, with its words; children: a paragraph, its caption
     called_out                  a picture and what its numbers stand for; children `marked` and `callout_key`
     marked(ratio=, width=, labels=, lines=, dots=, rings=, arrows=)
                                 a picture with numbers over it; places in parts of its width; child: the image
@@ -22,6 +22,19 @@ print it (see `transforms.Plain`). Structure, outermost first:
                                 several outcomes, one for each
     panel(signal=)              a safety message; children: panel_hazard, panel_consequence, panel_avoid, panel_wear
     signoff                     the closing block: children `blank`
+    index_list                  the index; children: rubrics, and `index_entry`
+      index_entry(brief=)       one thing: a paragraph with its name, and an `index_use` for each job
+      index_use                 one job: a reference to it, and words with `numbers`
+        numbers(label=)         inline: references, on screen by the numbers of steps, on paper by their pages
+
+Only on the sheet of one job:
+
+    masthead(kicker=, svg=, alt=)  its head, with a drawing that may be empty; children: paragraphs
+    tray                        the sheet that parts are laid on; children: a section
+    tray_fields                 children: `tray_field`
+    tray_field(number=, outlines=, room=)  where pieces lie; `outlines` are drawings of them with their sizes, `room` is
+                                how high it is without; children: paragraphs
+    note_lines                  ruled lines to write on, in the room that is left
 """
 
 from __future__ import annotations
@@ -70,7 +83,18 @@ class grid(nodes.General, nodes.Element):
 
 
 class drawing(nodes.General, nodes.Element):
-    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words."""
+    """A drawing; attributes `svg`, the text of a standalone SVG, and `alt`, what it shows in words.
+
+    `more` are further ones, each with its words, of what does not go into one; they stand beside each other where there
+    is room. One at true size has `true_size`, and as `screen` what is said beside its caption where it is not printed.
+    A small one stands beside other things of its step, where there is room: attribute `beside`, which is `blank` for
+    the lines to write on, and `step` for all of the step.
+    """
+
+
+def drawings_of(node: nodes.Element) -> list[tuple[str, str]]:
+    """Return the SVG of a drawing, each with its words."""
+    return [(node["svg"], node["alt"]), *node.get("more", ())]
 
 
 class called_out(nodes.General, nodes.Element):
@@ -121,9 +145,50 @@ class signoff(nodes.General, nodes.Element):
     """The block in which the mechanic signs."""
 
 
+class index_list(nodes.General, nodes.Element):
+    """The index."""
+
+
+class index_entry(nodes.General, nodes.Element):
+    """One thing of the index; attribute `brief`, whether its pages are enough on paper."""
+
+
+class index_use(nodes.General, nodes.TextElement):
+    """What one job does with it: first a reference to the job."""
+
+
+class numbers(nodes.Inline, nodes.TextElement):
+    """References to steps; attribute `label`, what is done there."""
+
+
+class masthead(nodes.General, nodes.Element):
+    """The head of a sheet; attributes `kicker`, and `svg` and `alt` of a drawing beside it, which may be empty."""
+
+
+class tray(nodes.General, nodes.Element):
+    """A sheet that parts are laid on."""
+
+
+class tray_fields(nodes.General, nodes.Element):
+    """Where pieces lie, in the order in which they come off."""
+
+
+class tray_field(nodes.General, nodes.Element):
+    """Where some pieces lie; attributes `number`, `outlines` and `room`."""
+
+
+class note_lines(nodes.General, nodes.Element):
+    """Lines to write on."""
+
+
+ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, tray, tray_fields, tray_field, note_lines)
+"""What no page of HTML has."""
+
 ALL: tuple[type[nodes.Element], ...] = (
-    setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, called_out, marked,
+    *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, called_out,
+    marked,
     callout_key, callout_entry, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
+    index_list, index_entry, index_use, numbers,
 )  # fmt: skip
 """Every node of this module."""

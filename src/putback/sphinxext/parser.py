@@ -17,14 +17,16 @@ from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
 from putback.sheet import JobSheet, sheet_of
 from putback.source.finding import Finding, Level
-from putback.sphinxext.beforehand import beforehand, is_beforehand
+from putback.sphinxext.beforehand import made_page
+from putback.sphinxext.bench.alone import is_alone
+from putback.sphinxext.bench.page import BenchPage
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
-from putback.sphinxext.machinepage import machine_page, thing_id
+from putback.sphinxext.machinepage import machine_page
 from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
 from putback.sphinxext.pointers import step_target
-from putback.sphinxext.searching import numbered
 from putback.sphinxext.sources import findings_for, opened_for
+from putback.sphinxext.things import note_shown, note_things
 from putback.words import catalogue, labels_for
 from putback.words.around import NoPageLabels
 
@@ -44,8 +46,8 @@ class PutbackParser(Parser):
         del inputstring
         env = cast("BuildEnvironment", document.settings.env)
         path = Path(env.doc2path(env.docname))
-        if is_beforehand(path, env):
-            document += beforehand(env)
+        if (made := made_page(path, env)) is not None:
+            document += made
             return
         opened, labels = opened_for(env, env.docname), labels_for(env.config.language).no_page
         if opened is None:
@@ -82,7 +84,7 @@ def _tell(env: BuildEnvironment, opened: Opened, shown: str) -> None:
 
 
 def _job(env: BuildEnvironment, opened: Opened, job: Job | Block, sheet: JobSheet) -> list[nodes.Node]:
-    made = JobPage(job, sheet, opened, env)
+    made = (BenchPage if is_alone(env.config) else JobPage)(job, sheet, opened, env)
     page = made.doctree()
     domain = _domain(env)
     domain.note("block" if isinstance(job, Block) else "job", job.key, page["ids"][0], job.title)
@@ -95,17 +97,10 @@ def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:
     machine = opened.guide.machine
     if machine is None:
         return None
-    page, words = machine_page(opened, machine), catalogue(opened)
-    domain = _domain(env)
-    entries = []
-    for node in page.findall(nodes.paragraph):
-        key = node.attributes.pop("putback_thing", None)
-        if key is not None:
-            thing = machine.things[key]
-            title = words.title_of(thing)
-            inside = f"{thing.name[:1]}{title[1:]}"
-            domain.note("thing", key, thing_id(key), title, numbered(title, [thing]), inside)
-            entries.append(("single", title, thing_id(key)))
+    page = machine_page(opened, machine)
+    note_shown(env, opened.guide)
+    noted = list(note_things(env, page, machine, catalogue(opened)))
+    entries = [("single", title, anchor) for title, anchor in noted]
     page.insert(1, _index(entries))
     return page
 

@@ -9,12 +9,13 @@ from docutils import nodes
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
 from putback.model.library import Hazard, SafetyMessage
+from putback.model.terms import Signal
 from putback.prose.contents import jobs_in_order
-from putback.sheet import LaidOut, SetUp, sheet_of
+from putback.sheet import LaidOut, SetUp, sheet_of, wear_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import Cell, bullets, fact, link, paragraph, table
 from putback.sphinxext.pointers import pointed
-from putback.words import Language
+from putback.words import Language, catalogue
 
 
 def panel(message: SafetyMessage, wear: str = "", limit: Sequence[nodes.Node] = ()) -> own.panel:
@@ -113,3 +114,18 @@ def _licensed(opened: Opened) -> Iterator[tuple[Hazard, list[str]]]:
         for row in sheet.set_up.licensed if sheet else ():
             found.setdefault(row.what.key, (row.what, []))[1].append(job.title)
     yield from found.values()
+
+
+def caution_panels(opened: Opened) -> list[nodes.Node]:
+    """Return the safety messages that the guide's jobs show, gravest first."""
+    guide, words = opened.guide, catalogue(opened)
+    sheets = [sheet for job in guide.jobs.values() if (sheet := sheet_of(job, opened))]
+    messages = {row.what.key: row.what for sheet in sheets for row in sheet.set_up.cautions}
+    grave = list(Signal)
+    result: list[nodes.Node] = []
+    for message in sorted(messages.values(), key=lambda message: grave.index(message.signal)):
+        node = panel(message, words.wear(wear_of(message, guide.library)))
+        node["ids"] = [nodes.make_id(f"{message.key}-caution")]
+        node["putback_caution"] = message.key
+        result.append(node)
+    return pointed(result, opened, words) or [bullets([words.labels.job.none])]

@@ -34,7 +34,7 @@ def step_facts(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterato
     library = words.library
     torque = next(_torques(step, words), None)
     tools = [_tool(ref.name, library, words, torque) for ref in step.tools]
-    tools += [words.tool(tool, briefly=True, torque=torque) for tool in _wrenches(step, words, wrenches)]
+    tools += [words.tool(tool, briefly=True, torque=torque) for tool in wrenches_of(step, words, wrenches)]
     if tools:
         labels = words.labels.job
         one = labels.tool.format(name=tools[0])
@@ -72,7 +72,7 @@ def _torques(step: Step, words: Language) -> Iterator[Quantity]:
             yield torque
 
 
-def _wrenches(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterator[Tool]:
+def wrenches_of(step: Step, words: Language, wrenches: Sequence[Tool]) -> Iterator[Tool]:
     """Yield the torque wrenches that a step takes and does not name, by what is set on each."""
     if not isinstance(step.action, Tighten) or any(_is_wrench(ref.name, words.library) for ref in step.tools):
         return

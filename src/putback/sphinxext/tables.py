@@ -9,6 +9,7 @@ from typing import Any
 
 from docutils import nodes
 
+from putback.sphinxext.building import REMARK
 from putback.words import labels_for
 
 NARROW = 14
@@ -58,7 +59,7 @@ def _need(node: nodes.table) -> int:
     that is but little wider than this scrolls in its box.
     """
     columns: list[float] = []
-    for row in node.findall(nodes.row):
+    for row in (each for each in node.findall(nodes.row) if REMARK not in each["classes"]):
         head = isinstance(row.parent, nodes.thead)
         widths = [_unbroken(cell.astext(), head, bold=head or not at) for at, cell in enumerate(row.children)]
         columns = [max(pair) for pair in zip_longest(columns, widths, fillvalue=0.0)]
@@ -79,15 +80,14 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
     row: Any = node.parent
     column = row.column
     group = row.parent.parent
-    ours = "putback" in group.parent["classes"]
     in_head = isinstance(row.parent, nodes.thead)
-    if not ours:
+    # A remark on the row above it speaks for itself, and has no head.
+    if "putback" not in group.parent["classes"] or REMARK in row["classes"]:
         type(self).visit_entry(self, node)
         if in_head:
             _with(self, 'scope="col"')
         return
-    head = next((rows.children[0] for rows in group.children if isinstance(rows, nodes.thead)), None)
-    label = head.children[column].astext() if head is not None and column < len(head.children) else ""
+    label = _head_of(group, column)
     if max(map(len, _BREAKS.split(node.astext()))) > LONG:
         node["classes"].append("long")
     if in_head:
@@ -95,7 +95,8 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         _with(self, 'scope="col"')
     elif column == 0:
         row.column += 1
-        self.body.append(self.starttag(node, "th", "", scope="row"))
+        down = {"rowspan": node["morerows"] + 1} if "morerows" in node else {}
+        self.body.append(self.starttag(node, "th", "", scope="row", **down))
         self.context.append("</th>\n")
     elif node.astext() == BOX:
         row.column += 1
@@ -104,12 +105,20 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         raise nodes.SkipNode
     else:
         text = node.astext()
-        if text == "–":
+        if text in ("–", ""):
             node["classes"].append("none")
         elif len(text) <= NARROW:
             node["classes"].append("short")
         type(self).visit_entry(self, node)
         _with(self, f'data-label="{self.attval(label)}"')
+
+
+def _head_of(group: nodes.Element, column: int) -> str:
+    """Return the words at the head of a column; nothing when there are none."""
+    for rows in group.findall(nodes.thead):
+        head = next(iter(rows.findall(nodes.row)))
+        return head.children[column].astext() if column < len(head.children) else ""
+    return ""
 
 
 def depart_entry(self: Any, node: nodes.entry) -> None:

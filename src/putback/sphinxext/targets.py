@@ -33,13 +33,15 @@ class Target:
     out: Path
     """The folder for it."""
     names: tuple[str, ...]
-    """What is put into that folder: `html`, the name of the PDF."""
+    """What is put into that folder: `html`, the names of the PDFs."""
 
 
-def target_for(guide: Guide, only: Choice, forms: Sequence[str], out: Path, paper: str) -> Target:
-    """Return where the manual of a guide goes in these forms."""
-    names = {"html": HTML, "pdf": f"{pdf_name(guide.root.name, only, paper)}.pdf"}
-    return Target(guide, out, tuple(names[form] for form in dict.fromkeys(forms)))
+def target_for(
+    guide: Guide, only: Choice, forms: Sequence[str], out: Path, paper: str, jobs: Sequence[str] = ()
+) -> Target:
+    """Return where the manual of a guide goes in these forms; with `jobs`, a PDF for each of them."""
+    names = {"html": (HTML,), "pdf": [f"{pdf_name(guide.root.name, only, paper, job)}.pdf" for job in jobs or [""]]}
+    return Target(guide, out, tuple(name for form in dict.fromkeys(forms) for name in names[form]))
 
 
 def check_targets(targets: Sequence[Target]) -> None:

@@ -20,9 +20,8 @@ def plain_nodes(app: Sphinx, document: nodes.document, docname: str) -> None:
     Innermost first, so that their parents find ordinary children.
     """
     del docname
-    if app.builder.format in ("html", "typst"):
-        return
-    for node in reversed(list(document.findall(lambda node: isinstance(node, own.ALL)))):
+    unknown = () if app.builder.format == "typst" else own.ONLY_ON_PAPER if app.builder.format == "html" else own.ALL
+    for node in reversed(list(document.findall(lambda node: isinstance(node, unknown)))):
         if isinstance(node, nodes.Element):
             node.replace_self(list(plain(node, labels_for(app.config.language))))
 
@@ -33,15 +32,17 @@ def plain(node: nodes.Element, labels: Labels) -> list[nodes.Node]:
     match node:
         case own.torque() | own.only_when():
             return _strong(node.astext())
-        case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear():
+        case own.step_text() | own.panel_hazard() | own.panel_consequence() | own.panel_wear() | own.index_use():
             return [nodes.paragraph("", "", *children)]
         case own.blank():
             return [nodes.paragraph("", f"{node['label']}: ______ {node.get('unit', '')}".rstrip())]
         case own.grid():
             boxes = ", ".join(f"[ ] {name}" for name in node["places"])
             return [nodes.paragraph("", f"{node['label']}: {boxes}")]
+        case own.tray_field():
+            return [_numbered(node["number"], children)]
         case own.drawing():
-            return [*children, nodes.paragraph("", node["alt"])]
+            return [*children, *(nodes.paragraph("", words) for _, words in own.drawings_of(node))]
         case own.callout_entry():
             return [nodes.paragraph("", f"{node['number']}: {node.astext()}")]
         case own.fact():

@@ -35,11 +35,11 @@ from putback.typstpdf.translator import TypstTranslator
 
 logger = logging.getLogger(__name__)
 
-TEMPLATE = Path(__file__).with_name("manual.typ")
+PAGE, TEMPLATE = (Path(__file__).with_name(name) for name in ("page.typ", "manual.typ"))
 """The page, and how the nodes of docutils and Sphinx look."""
 
 LABELS = "labels.typ"
-"""The file beside the template that has its words."""
+"""The file beside the template that has its words, and how the manual is printed."""
 
 SOURCE = "pages.main.typ"
 """The file that is printed, beside the template."""
@@ -73,7 +73,7 @@ class TypstPdfBuilder(Builder):
         self.head = ""
         self.work = Path(self.doctreedir) / "typst"
         self.album = Album(self.work)
-        self.templates: list[Path] = [TEMPLATE]
+        self.templates: list[Path] = [PAGE, TEMPLATE]
         """Files of Typst functions, in the order in which they are read; an extension adds its own."""
         self.labels: dict[str, str] = {}
         """The words that the templates print, by what they are for; an extension gives them."""
@@ -142,6 +142,7 @@ class TypstPdfBuilder(Builder):
         return {
             "title": config.putback_title or config.project or self.labels.get("manual", "manual"),
             "subtitle": config.putback_subtitle,
+            "variant": config.putback_only,
             "edition": config.putback_edition,
             "date": config.putback_date,
             "authors": [authors] if isinstance(authors, str) else list(authors),
@@ -160,10 +161,17 @@ class TypstPdfBuilder(Builder):
             imports += f"#import {literal(template.name)}: *\n"
         words = "".join(f"  {literal(key)}: {self._value(value)},\n" for key, value in self.labels.items())
         labels = f"#let labels = (\n{words})\n" if words else "#let labels = (:)\n"
+        tabs = translator.headings.tabs
+        large, sided = (
+            self._value(bool(wish)) for wish in (self.config.putback_large_print, self.config.putback_sided)
+        )
+        labels += f"#let wish = (sided: {sided}, large: {large}, tabs: {tabs})\n"
+        labels += f"#let form = {literal(self.config.putback_form)}\n"
         (self.work / LABELS).write_text(labels, encoding="utf-8", newline="\n")
         named = "".join(f"  {key}: {self._value(value)},\n" for key, value in settings.items() if value != "")
         body = "\n".join(line for line in translator.lines if line)
         source = self.work / SOURCE
+        named += f"  entries: {translator.headings.entries},\n"
         self.head = f"{imports}#show: manual.with(\n{named})"
         source.write_text(f"{self.head}\n#{{\n{body}\n}}\n", encoding="utf-8", newline="\n")
         return source

@@ -85,7 +85,11 @@ def find_unprintable(request: dict[str, Any]) -> dict[str, Any]:
         path.write_text("\n".join((*head, *lines)), encoding="utf-8")
         try:
             typst.compile(
-                str(path), font_paths=request["fonts"], ignore_system_fonts=True, pdf_standards=["ua-1"], timestamp=0
+                str(path),
+                font_paths=request["fonts"],
+                ignore_system_fonts=True,
+                pdf_standards=["ua-1", "a-2a"],
+                timestamp=0,
             )
         except typst.TypstError as error:
             for record in read_diagnostic(str(error.diagnostic), str(path)):

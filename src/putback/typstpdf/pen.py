@@ -34,7 +34,15 @@ class Headings:
     own_page: bool = False
     """Whether the next heading begins a page, and is named at the head of the pages that follow."""
     minor: bool = False
-    """Whether headings are too many for the contents."""
+    """Whether headings are too many for the contents and the bookmarks."""
+    inner: bool = False
+    """Whether headings are too many for the contents: those within what has a page of its own."""
+    tabs: int = 0
+    """Chapters and jobs so far: each has a tab in the thumb index."""
+    entries: int = 0
+    """Headings so far that the contents name."""
+    after_page: bool = False
+    """Whether what came last had a page of its own: the next chapter begins another."""
 
 
 @dataclass(slots=True)

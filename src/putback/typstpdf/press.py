@@ -25,8 +25,8 @@ FAMILIES = ("Source Sans Pro", "DejaVu Sans Mono")
 PROGRAM = Path(__file__).with_name("compile.py")
 """What runs in the process of its own."""
 
-STANDARDS = ("ua-1",)
-"""PDF/UA-1: a manual that a screen reader can read, or none at all."""
+STANDARDS = ("ua-1", "a-2a")
+"""PDF/UA-1: a manual that a screen reader can read, or none at all; PDF/A-2a: one that can be kept for decades."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,15 +23,18 @@ def print_document(pen: Pen, node: nodes.Element, *, own_page: bool = False) -> 
     """Print a document where the table of contents names it; with `own_page` on a page of its own."""
     outer, pen.docname = pen.docname, node["docname"]
     here = pen.headings
-    depth, base = here.depth, here.base
+    depth, base, inner = here.depth, here.base, here.inner
     if own_page:
-        pen.emit("new-page()")
+        # Nothing has been printed before the first one.
+        pen.emit("new-page()" if here.tabs else "new-page(first: true)")
+        here.after_page = False
     here.kicker, here.own_page = node.get("kicker", ""), own_page
     if not any(isinstance(child, nodes.section) for child in node.children):
         pen.emit(f"anchor({literal(pen.name(pen.docname, ''))})")
     pen.emit(pen.filed(pen.docname, node.children))
     pen.docname = outer
-    here.depth, here.base, here.kicker, here.own_page = depth, base, "", False
+    here.depth, here.base, here.inner, here.kicker, here.own_page = depth, base, inner, "", False
+    here.after_page = here.after_page or own_page
 
 
 def enter_section(pen: Pen, node: nodes.Element) -> None:
@@ -70,13 +73,34 @@ def print_title(pen: Pen, node: nodes.Element) -> None:
     pen.in_title = False
     options = option("label-name", literal(pen.names(section)[0]) if section["ids"] else "")
     options += option("kicker", pen.quoted(here.kicker, node) if here.kicker else "")
-    if isinstance(section.parent, addnodes.start_of_file) and here.own_page:
-        options += ", mark: true"
-    if here.minor:
-        options += ", minor: true"
+    options += _place(pen, level, opens=isinstance(section.parent, addnodes.start_of_file) and here.own_page)
     here.kicker = ""
     pen.named(pen.names(section))
     pen.emit(f"head({level}, {body}{options})")
+
+
+IN_CONTENTS = 2
+"""Headings of so many levels stand in the contents."""
+
+
+def _place(pen: Pen, level: int, *, opens: bool) -> str:
+    """Return what a heading is in the book: whether it has a tab, begins a page, stands in the contents."""
+    here, options = pen.headings, ""
+    if here.minor:
+        return ", minor: true"
+    if level == 1 or opens:
+        here.tabs += 1
+        options += f", tab: {here.tabs}"
+        if here.after_page:
+            pen.emit("next-page()")
+        if opens or here.after_page:
+            options += ", fresh: true"
+        here.after_page = False
+    here.entries += not here.inner and level <= IN_CONTENTS
+    if here.inner:
+        options += ", outlined: false"
+    here.inner = here.inner or opens
+    return options
 
 
 def _section_number(pen: Pen, section: nodes.Element) -> str:

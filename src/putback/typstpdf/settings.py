@@ -7,6 +7,9 @@ NAME = "typstpdf"
 
 SETTINGS: tuple[tuple[str, object, tuple[type, ...]], ...] = (
     ("putback_paper", "a4", (str,)),
+    ("putback_sided", False, (bool,)),
+    ("putback_large_print", False, (bool,)),
+    ("putback_only", "", (str,)),
     ("putback_title", "", (str,)),
     ("putback_subtitle", "", (str,)),
     ("putback_edition", "", (str,)),
@@ -17,5 +20,6 @@ SETTINGS: tuple[tuple[str, object, tuple[type, ...]], ...] = (
     ("putback_draft", False, (bool,)),
     ("putback_pdf_name", "", (str,)),
     ("putback_mark", "", (str,)),
+    ("putback_form", "manual", (str,)),
 )
 """Name, default and types of every setting in conf.py that the printed manual reads."""

@@ -10,9 +10,10 @@ from docutils import nodes
 
 from putback.typstpdf.escape import breakable, clean, literal, one_line
 from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, whole, yes
+from putback.typstpdf.shares import best_shares
 
-WIDEST = 60
-"""More characters than this in a cell do not make its column any wider."""
+BULK = 60
+"""What is no plain text takes as much room as a line of so many characters."""
 
 SHORT = 14
 """A column whose longest cell has at most so many characters stands on one line where there is room."""
@@ -24,7 +25,10 @@ SMALL_ROWS, SMALL_COLUMNS, SMALL_TEXT = 12, 6, 400
 """A table with at most so many rows, columns and characters is kept on one page: even with all of its text in one
 narrow column it is about half a page high."""
 
-KEPT = {"symptoms": (14, 1400), "card": (16, 1800), "schedule": (16, 1200)}
+KEPT = {
+    "symptoms": (14, 1400), "card": (16, 1800), "schedule": (16, 1200), "calendar": (16, 1400), "wear": (14, 1200),
+    "kits": (12, 1400), "revisions": (10, 1200),
+}  # fmt: skip
 """Tables of a class that are kept on one page as well: with at most so many rows, and so many characters."""
 
 LOW = 200
@@ -32,6 +36,9 @@ LOW = 200
 
 BULKY = (nodes.image, nodes.literal_block, nodes.table)
 """What takes room that its words do not tell of."""
+
+REMARK = "remark-row"
+"""Class of a row that belongs to the one above it."""
 
 UNBROKEN = "unbroken"
 """Class of words that stand on one line of a cell: their column is made wide enough for them."""
@@ -56,7 +63,7 @@ class _Column:
     @property
     def source(self) -> str:
         longest = sorted(self.words, key=lambda word: (-self.words[word], word))[:MEASURED]
-        short = literal(self.longest) if self.share <= SHORT else "none"
+        short = literal(self.longest) if len(self.longest) <= SHORT else "none"
         return f"({self.share}, {short}, ({listed(longest)}))"
 
 
@@ -101,8 +108,10 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
     specs = [child for child in group.children if isinstance(child, nodes.colspec)]
     columns = [_Column(max(1, int(spec.get("colwidth", 1))) if given else 1) for spec in specs]
     taken: set[tuple[int, int]] = set()
+    rows: list[list[list[int]]] = []
     for at, row in enumerate(group.findall(nodes.row)):
         place = 0
+        rows.append([[] for _ in specs])
         for entry in row.children:
             if not isinstance(entry, nodes.entry):
                 continue
@@ -112,19 +121,28 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
             taken.update((at + y, place + x) for y in range(down) for x in range(across))
             if across == 1 and place < len(columns):
                 columns[place].words.update(_words(pen, entry))
-                wish = _wish(entry)
+                rows[-1][place] = _lengths(entry)
+                wish = max(rows[-1][place], default=1)
                 if not given and wish > columns[place].share:
                     columns[place].share = wish
                     columns[place].longest = one_line(clean(entry.astext()))
             place += across
+    if not given:
+        for column, share in zip(columns, best_shares([_need(column) for column in columns], rows), strict=True):
+            column.share = max(1, share)
     return columns
 
 
-def _wish(entry: nodes.Element) -> int:
-    """Return how many characters a cell would like to have beside each other."""
+def _need(column: _Column) -> int:
+    return max(column.words.values(), default=1)
+
+
+def _lengths(entry: nodes.Element) -> list[int]:
+    """Return how many characters each paragraph of a cell has."""
     # A picture or a list in a cell needs room that its text does not tell of.
-    plain = all(isinstance(child, nodes.paragraph) for child in entry.children)
-    return min(max((len(part.astext()) for part in entry.children), default=1), WIDEST) if plain else WIDEST
+    if not all(isinstance(child, nodes.paragraph) for child in entry.children):
+        return [BULK, len(entry.astext())]
+    return [len(part.astext()) for part in entry.children]
 
 
 def _words(pen: Pen, entry: nodes.Element) -> Iterator[tuple[str, int]]:
@@ -151,10 +169,12 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
         for at, row in enumerate(rows):
             before = pen.anchors(row)
             low = _is_low(row)
+            # A remark on the row above it: no rule between the two.
+            seam = "top" if REMARK in plain_classes(row) else "bottom" if _has_remark(rows, at) else ""
             for column, entry in enumerate(row.children):
                 if isinstance(entry, nodes.entry):
                     strong = kind is nodes.thead or (column < len(stubs) and stubs[column])
-                    cells.append(_cell(pen, entry, len(rows) - at, before, strong, low=low))
+                    cells.append(_cell(pen, entry, len(rows) - at, before, strong, low=low, seam=seam))
                     before = ""
     return cells
 
@@ -162,10 +182,18 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
 def _is_low(row: nodes.Element) -> bool:
     """Tell whether a row is surely lower than a page, so that it need not be broken over two."""
     words = not any(True for kind in BULKY for _ in row.findall(kind))
-    return words and len(row.children) <= SMALL_COLUMNS + 2 and all(len(cell.astext()) <= LOW for cell in row.children)
+    cells = [cell for cell in row.children if isinstance(cell, nodes.entry)]
+    short = all(len(cell.astext()) <= LOW * (cell.get("morecols", 0) + 1) for cell in cells)
+    return words and len(cells) <= SMALL_COLUMNS + 2 and short
 
 
-def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: bool, *, low: bool) -> str:
+def _has_remark(rows: list[nodes.row], at: int) -> bool:
+    return at + 1 < len(rows) and REMARK in plain_classes(rows[at + 1])
+
+
+def _cell(
+    pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: bool, *, low: bool, seam: str = ""
+) -> str:
     across = entry.get("morecols", 0) + 1
     # A span that reaches past its part of the table would break the layout of the whole.
     down = min(entry.get("morerows", 0) + 1, rows_left)
@@ -173,6 +201,8 @@ def _cell(pen: Pen, entry: nodes.Element, rows_left: int, before: str, strong: b
     options = option("colspan", str(across) if across > 1 else "")
     options += option("rowspan", str(down) if down > 1 else "")
     options += option("align", side) + option("breakable", "false" if low else "")
+    if seam and down == 1:
+        options += f", stroke: ({seam}: none)" + (", inset: below-seam" if seam == "top" else "")
     anchors = "\n".join(part for part in (before, pen.anchors(entry)) if part)
     body = pen.content(entry.children, anchors)
     return f"table.cell({f'strong({body})' if strong else body}{options})"

@@ -69,7 +69,12 @@ def both_as(quantity: Quantity, like: Quantity, first: System, second: System | 
 
 def unit_in(quantity: Quantity, first: System) -> str:
     """Return the symbol of the unit that `both` prints first."""
-    return quantity.unit if _for_all(quantity) else _in(quantity, [quantity, *quantity.also], first).unit
+    return first_in(quantity, first).unit
+
+
+def first_in(quantity: Quantity, first: System) -> Quantity:
+    """Return the quantity as `both` prints it first."""
+    return quantity if _for_all(quantity) else _in(quantity, [quantity, *quantity.also], first)
 
 
 def _with(quantity: Quantity, shown: list[Quantity], also: Callable[[Quantity], str]) -> str:

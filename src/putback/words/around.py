@@ -25,6 +25,10 @@ class BookLabels:
     """The book was not checked."""
     notice: str
     """Heading of the notice."""
+    notes: str
+    """Heading of room to write what one wants to remember."""
+    for_some: str
+    """Said on the cover of a book that is for some variants only."""
     picture: str
     """A picture without words."""
     no_picture: str
@@ -131,3 +135,31 @@ class UpkeepLabels:
     """Where is written at which distance it is."""
     next_date: str
     """Where is written by which day it is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SuppliesLabels:
+    """A shopping list."""
+
+    title: str
+    """Heading: pattern with `machine`."""
+    jobs: str
+    """Leads in to the jobs that it is for."""
+    kits: str
+    """Heading: kits."""
+    perhaps: str
+    """Heading: what only a branch of a job needs."""
+    lead: str
+    """How it was summed, and what that means for who buys."""
+    nothing: str
+    """There is nothing to get."""
+    item: str
+    """Head: what to get."""
+    amount: str
+    """Head: how many, or how much."""
+    got: str
+    """Head: the box to tick."""
+    in_kit: str
+    """A part that is bought alone, and is in a kit as well: pattern with `kit`."""
+    over: str
+    """What a kit leaves over: pattern with `names`."""

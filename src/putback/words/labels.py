@@ -8,7 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.bench import BenchLabels, TrayLabels
+from putback.words.reference import ReferenceLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +111,10 @@ class MachineLabels:
     """Heading: the ways in which machines of this model differ."""
     orders: str
     """Heading: drawings."""
+    stacks: str
+    """Heading: drawings of parts along their axis."""
+    true_size: str
+    """Heading of the drawings of bolts to lay a bolt on."""
     controls: str
     """Heading."""
     parts: str
@@ -264,3 +270,11 @@ class Labels:
     """Around the pages."""
     no_page: NoPageLabels
     """In place of a page."""
+    reference: ReferenceLabels
+    """At the back of the book."""
+    supplies: SuppliesLabels
+    """A shopping list."""
+    bench: BenchLabels
+    """The sheet of one job."""
+    tray: TrayLabels
+    """The sheet that parts are laid on."""

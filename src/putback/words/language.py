@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from putback.model.details import Kit
 from putback.model.interval import Interval
@@ -15,41 +15,16 @@ from putback.model.setting import Disturber
 from putback.model.terms import Ref, When
 from putback.model.verbs.asking import Measure
 from putback.sheet.between import Away
+from putback.sheet.supply import Over
 from putback.sheet.wanted import LaidOut
 from putback.units import Quantity
+from putback.variants import Choice
+from putback.words.drawn import BesideDrawings
 from putback.words.labels import Labels
 from putback.words.pieces import Phrase
 
 
-class DrawnWords(NamedTuple):
-    """The words of a drawing of an order."""
-
-    label: str
-    """What it is: `Tightening order of the six head bolts`."""
-    caption: str
-    """What stands under it."""
-    alt: str
-    """The same for who cannot see it: label and order in words."""
-    description: str
-    """What the numbers mean, and the order in words."""
-    front: str
-    """The word at the side where the front of the machine is."""
-
-
-class Pointed(NamedTuple):
-    """What a number in a picture points at."""
-
-    number: int
-    """The number."""
-    what: str
-    """What is there, as it stands in the key."""
-    at: Sequence[tuple[int, int]]
-    """In which thirds of the picture it is: -1, 0, 1 from left to right, and from top to bottom."""
-    way: tuple[int, int] | None = None
-    """Which way its arrow leads: -1, 0, 1 to the right, and downwards."""
-
-
-class Language(Protocol):
+class Language(BesideDrawings, Protocol):
     """Makes the sentences of one guide, in one language."""
 
     things: Mapping[str, AnyThing]
@@ -80,11 +55,26 @@ class Language(Protocol):
     def only_when(self, when: When | None) -> str | None:
         """Return a condition as it stands in front of a sentence; None for what every variant meets."""
 
+    def for_choice(self, choice: Choice) -> str:
+        """Return which variants a book is for, as a line on its cover; nothing when it is for all."""
+
     def row(self, what: str, when: When | None, only_if: Sequence[str] = (), more: int = 0) -> str:
         """Return what a row is about, for which variants and after which steps; with `more`, so many besides others."""
 
     def kit(self, kit: Kit | None) -> str:
         """Return a kit with its number."""
+
+    def only_for(self, when: When | None) -> str:
+        """Return for which variants something is, as it stands in brackets; nothing for all."""
+        ...
+
+    def only_in(self, branches: Sequence[tuple[str, Sequence[str]]]) -> str:
+        """Return on which steps of which jobs something hangs, each job by its title; nothing for none."""
+        ...
+
+    def left_over(self, over: Sequence[Over]) -> str:
+        """Return what a kit leaves over."""
+        ...
 
     def count(self, pieces: int, *, varies: bool = False) -> str:
         """Return a number of pieces; the most of them where it depends on the machine."""
@@ -142,18 +132,6 @@ class Language(Protocol):
 
     def step_facts(self, step: Step) -> Iterator[str]:
         """Yield what a step's sentence has no place for."""
-
-    def drawn_before(self, number: str) -> str:
-        """Return where a drawing stands already on the page, by the number of its step."""
-
-    def pictured_before(self, number: str) -> str:
-        """Return where a picture stands already on the page, by the number of its step."""
-
-    def callout(self, name: str, text: str, when: When | None) -> str:
-        """Return what a number in a picture stands for: a thing by its name, words, or both, and for which variants."""
-
-    def pointed_at(self, shown: Sequence[Pointed]) -> str:
-        """Return what the numbers of a picture point at and where, for who cannot see it."""
 
     def tool(self, tool: Tool, *, briefly: bool = False, torque: Quantity | None = None) -> str:
         """Return a tool with what tells it from others; of a wrench, no range in other units than the torque."""
@@ -247,9 +225,6 @@ class Language(Protocol):
 
     def never_built(self, combination: When) -> str:
         """Return a combination of options that no machine has."""
-
-    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of its order."""
 
     # Safety.
 

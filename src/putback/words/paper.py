@@ -17,6 +17,8 @@ def paper_words(language: str | None) -> dict[str, str]:
         "licence": book.licence,
         "draft": book.draft.upper(),
         "read-first": book.notice,
+        "notes": book.notes,
+        "only-this": book.for_some,
         "picture": book.picture,
         "no-picture": book.no_picture,
         "alert-sign": safety.alert,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Mapping, Sequence
 
-from putback.drawings.tightening import tightening_drawing
-from putback.model.build_fastener import MOST_DRAWN
-from putback.model.machine import Fastener
+from putback.drawings.tightening import OrderWords, Spot, tightening_drawing
+from putback.joints.layouts import Shape
+from putback.model.machine import AnyThing, Fastener, Machine
+from putback.model.same_joint import InOrder, in_order
 from putback.model.verbs.pieces import Loosen, Remove, Tighten
 from putback.sheet import SheetStep
 from putback.sphinxext import nodes as own
@@ -22,25 +24,42 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
         return
     if loosening and not page.words.gently(line.step.things):
         return
+    things = _there(page)
     for ref in line.step.things:
-        thing = page.words.things.get(ref.name)
-        drawn = order_drawing(thing, page.words, loosening=loosening) if isinstance(thing, Fastener) else None
-        if drawn is not None:
-            yield Placed(f"{ref.name} {loosening}", drawn, page.words.drawn_before)
+        thing = things.get(ref.name)
+        joint = in_order(thing, things) if isinstance(thing, Fastener) else ()
+        if joint:
+            drawn = order_drawing(joint, page.words, loosening=loosening)
+            yield Placed(f"order of {joint[0].thing.key} {loosening}", drawn, page.words.drawn_before)
 
 
-def order_drawing(thing: Fastener, words: Language, *, loosening: bool = False) -> own.drawing | None:
-    """Return the drawing of the order in which a group is tightened, or loosened; None when no places are known."""
-    if not is_drawn(thing) or thing.places is None:
-        return None
-    drawn = words.drawn(thing, loosening=loosening)
-    front = (thing.front, drawn.front) if thing.front else None
-    svg = tightening_drawing(
-        thing.places, thing.sequence, label=drawn.label, words=drawn.description, loosening=loosening, front=front
-    )
+def _there(page: OnPage) -> Mapping[str, AnyThing]:
+    """Return the things that the chosen variants have."""
+    graph, things = page.opened.graph, page.words.things
+    if not page.opened.only or graph is None:
+        return things
+    return {key: thing for key, thing in things.items() if graph.applies(thing.when)}
+
+
+def order_drawing(joint: Sequence[InOrder], words: Language, *, loosening: bool = False) -> own.drawing:
+    """Return the drawing of the order in which the groups of a joint are tightened, or loosened."""
+    drawn = words.drawn(joint, loosening=loosening)
+    spots = [
+        Spot(each.layout.places[number - 1], each.before + turn, tags[number - 1])
+        for each, tags in zip(joint, drawn.tags, strict=True)
+        for turn, number in enumerate(each.sequence, 1)
+    ]
+    layout, first = joint[0].layout, joint[0].thing
+    sides = tuple((side, word) for side, word in ((first.front, drawn.front), (first.top, drawn.top)) if side)
+    said = OrderWords(drawn.label, drawn.description, drawn.headline, drawn.turn, drawn.place, sides)
+    circle = math.hypot(*layout.places[0]) if layout.shape is Shape.CIRCLE and len(joint) == 1 else None
+    svg = tightening_drawing(spots, said, loosening=loosening, circle=circle)
     return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt)
 
 
-def is_drawn(thing: Fastener) -> bool:
-    """Tell whether the order of a group is drawn."""
-    return thing.places is not None and bool(thing.sequence) and thing.count <= MOST_DRAWN
+def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
+    """Yield the drawing of each joint of a machine that has an order."""
+    for thing in machine.things.values():
+        joint = in_order(thing, machine.things) if isinstance(thing, Fastener) else ()
+        if joint and joint[0].thing.key == thing.key:
+            yield order_drawing(joint, words)

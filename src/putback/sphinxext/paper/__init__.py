@@ -10,7 +10,9 @@ from sphinx import addnodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.block import BLOCK
+from putback.sphinxext.paper.matter import MATTER
 from putback.sphinxext.paper.panels import PANELS
+from putback.sphinxext.paper.sheet import SHEET
 from putback.sphinxext.paper.steps import STEPS
 from putback.typstpdf import setup_typst
 from putback.typstpdf.builder import TypstPdfBuilder
@@ -21,8 +23,8 @@ from putback.words.paper import paper_words
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
 
-TEMPLATE = Path(__file__).with_name("job.typ")
-"""All looks of a job."""
+TEMPLATES = [Path(__file__).with_name(name) for name in ("job.typ", "sheet.typ", "matter.typ")]
+"""All looks of a job, of its sheet, and of what stands at the back of a book."""
 
 
 def print_page(pen: Pen, node: nodes.Element) -> None:
@@ -41,7 +43,7 @@ def _is_job(document: nodes.Element) -> bool:
     return any(_document_of(step) is document for step in document.findall(own.steps))
 
 
-LOOKS: Looks = {**BLOCK, **STEPS, **PANELS, addnodes.start_of_file: whole(print_page)}
+LOOKS: Looks = {**BLOCK, **STEPS, **PANELS, **MATTER, **SHEET, addnodes.start_of_file: whole(print_page)}
 """How each node of `putback.sphinxext.nodes` prints, and how documents do that have steps."""
 
 
@@ -56,5 +58,5 @@ def setup_paper(app: Sphinx) -> None:
 
 def _equip(app: Sphinx) -> None:
     if isinstance(app.builder, TypstPdfBuilder):
-        app.builder.templates.append(TEMPLATE)
+        app.builder.templates += TEMPLATES
         app.builder.labels.update(paper_words(app.config.language or "en"))

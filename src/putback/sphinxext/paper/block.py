@@ -7,6 +7,7 @@ from itertools import groupby
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.paper.sheet import is_sheet, print_sheet_setup
 from putback.typstpdf.pen import Looks, Pen, listed, whole, yes
 
 SHORT = 56
@@ -21,6 +22,9 @@ MANY = 10
 
 def print_setup(pen: Pen, node: nodes.Element) -> None:
     """Print the opening block, its parts side by side where they are short."""
+    if is_sheet(pen):
+        print_sheet_setup(pen, node)
+        return
     pen.headings.minor = True
     children = [child for child in node.children if isinstance(child, nodes.Element)]
     narrow = [child for child in children if not _is_wide(child)]

@@ -24,6 +24,22 @@ def print_panel(pen: Pen, node: nodes.Element) -> None:
     pen.emit(f"panel({literal(signal)}, {body}, measured: {yes(may_be_tall([node]))})")
 
 
+FEW, SHORT = 3, 80
+"""More ways to avoid a hazard than this stand in two columns, when none of them has more characters."""
+
+
+def print_avoid(pen: Pen, node: nodes.Element) -> None:
+    """Print how to avoid a hazard."""
+    lines = [child for child in node.children if isinstance(child, nodes.Element)]
+    lengths = [len(line.astext()) + SHORT // 2 for line in lines]
+    left = 0
+    if len(lines) > FEW and all(len(line.astext()) <= SHORT for line in lines):
+        left = min(range(1, len(lines)), key=lambda at: abs(sum(lengths[:at]) - sum(lengths[at:])))
+    items = [pen.content([line]) for line in lines]
+    pen.emit(pen.content([], pen.anchors(node)))
+    pen.emit(f"avoid(({listed(items)}), left: {left})")
+
+
 def print_signoff(pen: Pen, node: nodes.Element) -> None:
     """Print the block to sign, never over two pages."""
     blanks: list[nodes.Node] = []
@@ -60,7 +76,7 @@ PANELS: Looks = {
     own.panel: whole(print_panel),
     own.panel_hazard: wrapped("hazard"),
     own.panel_consequence: wrapped("p"),
-    own.panel_avoid: wrapped("avoid"),
+    own.panel_avoid: whole(print_avoid),
     own.panel_wear: wrapped("wear"),
     own.signoff: whole(print_signoff),
     nodes.table: whole(print_table),

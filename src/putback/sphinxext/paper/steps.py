@@ -77,9 +77,12 @@ def _run(pen: Pen, children: list[nodes.Node], run: _Run) -> str:
 
 def _part(pen: Pen, node: nodes.Node, run: _Run) -> str:
     """Return the source of what stands between steps."""
+    # A remark stands where the words of the steps do.
+    between = isinstance(node, nodes.paragraph)
     if not run.depth:
-        return pen.render([node])
-    return f"run-part({run.depth}, {pen.content([node])}, ends: {run.ends}, sticky: {yes(run.goes_on)})"
+        return f"between({pen.content([node])})" if between else pen.render([node])
+    body = f"between({pen.content([node])})" if between else pen.content([node])
+    return f"run-part({run.depth}, {body}, ends: {run.ends}, sticky: {yes(run.goes_on)})"
 
 
 def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, run: _Run) -> str:
@@ -114,12 +117,26 @@ def _branch(pen: Pen, node: nodes.Element, outer: _Run) -> str:
 
 def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
     parts = []
+    scale = next((pen.content([child]) for child in children if _is_beside(child, "blank")), "")
+    aside = listed([pen.content([child]) for child in children if _is_beside(child, "step")])
+    lines = [child for child in children if isinstance(child, own.blank)]
     for child in children:
+        if isinstance(child, own.drawing) and child.get("beside"):
+            continue
+        if scale and child in lines:
+            if child is lines[0]:
+                parts.append(f"beside({pen.content(lines)}, ({listed([scale])}))")
+            continue
         code = pen.render([child])
         # A torque or a word that stands bare among the blocks of a step needs a line of its own.
         bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
         parts.append(f"p({{[]\n{code}\n}})" if bare else code)
-    return "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+    body = "\n".join(part for part in ("{[]", before, *parts, "}") if part)
+    return f"beside({body}, ({aside}))" if aside else body
+
+
+def _is_beside(node: nodes.Node, what: str) -> bool:
+    return isinstance(node, own.drawing) and node.get("beside") == what
 
 
 def is_short(branch: nodes.Element) -> bool:
@@ -220,8 +237,14 @@ def print_otherwise(pen: Pen, node: nodes.Element) -> None:
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
-    image = f'image(bytes({literal(node["svg"])}), format: "svg", alt: {literal(node["alt"])})'
-    pen.emit(f"drawn({image}, {pen.content(node.children)})")
+    images = [f'image(bytes({literal(svg)}), format: "svg", alt: {literal(alt)})' for svg, alt in own.drawings_of(node)]
+    if node.get("beside"):
+        pen.emit(f"drawn-small({images[0]})")
+    elif len(images) == 1:
+        options = option("true-size", "true" if node.get("true_size") else "")
+        pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
+    else:
+        pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")
 
 
 STEPS: Looks = {

@@ -7,6 +7,7 @@ from putback.model.interval import CALENDAR, Interval, Lapse
 from putback.source.grammar import plural
 from putback.units import digits
 from putback.words.english.beside import Beside
+from putback.words.english.bolting import Bolting
 from putback.words.english.labels import LABELS
 from putback.words.english.saying import Saying
 from putback.words.english.sizes import drive_said
@@ -33,7 +34,7 @@ _SCREWDRIVER = (
 """Words for drives that a screwdriver turns."""
 
 
-class English(Saying, Beside, Standing):
+class English(Saying, Beside, Standing, Bolting):
     """Makes the sentences of one guide."""
 
     labels = LABELS

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from putback.model.called import counted, named
-from putback.model.machine import Fastener
+from putback.model.called import named, pieces_of
+from putback.model.machine import AnyThing, Fastener
+from putback.model.said import Limit
 from putback.model.terms import When
-from putback.words.english.orders import in_words
+from putback.units import Kind, Quantity
+from putback.units.printing import first_in
+from putback.words.drawn import CalloutTold, DrawnSaid, ScaleSaid
+from putback.words.english.checking import in_words as read_aloud
 from putback.words.english.safety import Safety
 from putback.words.english.things import joined, sentence, spaced
-from putback.words.language import DrawnWords, Pointed
+
+_SIZES = frozenset({Kind.LENGTH, Kind.DISTANCE, Kind.ANGLE, Kind.AREA})
+"""Kinds whose values are small or large; those of others are low or high."""
 
 _PLACES = {
     (-1, -1): "top left", (0, -1): "top", (1, -1): "top right", (-1, 0): "left", (0, 0): "middle", (1, 0): "right",
@@ -26,34 +32,48 @@ _WAYS = {
 class OfDrawings(Safety):
     """What a catalogue of words says of drawings."""
 
-    def drawn(self, thing: Fastener, *, loosening: bool) -> DrawnWords:
-        """Return the words of the drawing of a group's order."""
-        assert thing.places is not None
-        label = f"{'Loosening' if loosening else 'Tightening'} order of the {counted(thing)}"
-        told = self.order_told(thing, in_words(thing.sequence, thing.places), loosening=loosening)
-        caption = self.order_caption(thing, loosening=loosening)
-        return DrawnWords(label, f"{label}. {caption}", f"{label}. {told}", told, "front")
+    def scaled(self, limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
+        """Return the words of the scale of a reading."""
+        assert limit.quantity is not None
+        low, high = limit.quantity.low is not None, limit.quantity.high is not None
+        sizes = limit.quantity.kind in _SIZES
+        below, above = ("too small", "too large") if sizes else ("too low", "too high")
+        if wears and low != high:
+            below = above = "worn"
+        told = f"Good: {read_aloud(self.limit(limit), limit.quantity)}."
+        told += f" New: {self.limit(new)}." if new else ""
+        return ScaleSaid("Scale of the reading", f"Scale of the reading. {told}", "good", below, above, "new")
 
-    def order_caption(self, thing: Fastener, *, loosening: bool) -> str:
-        """Return how to read it: `Seen from the bolt heads. Tighten them in the order of the numbers, from 1 to 6.`"""
-        headed = thing.kind is not None and thing.kind.endswith(("bolt", "screw"))
-        seen = f"the {thing.kind} heads" if headed else f"the side of the {named(thing)}"
-        return f"Seen from {seen}. {self._by_numbers(thing, loosening=loosening)}"
+    def off_row(self, thing: AnyThing, *, limited: bool = True) -> str:
+        """Return what comes off as a line of a drawing: `4 gearcase bolts, 13 mm hex, only with a short shaft`."""
+        pieces = pieces_of(thing)
+        name = f"{pieces} {named(thing)}" if pieces > 1 else named(thing)
+        driven = self.driven(thing) if isinstance(thing, Fastener) else ""
+        words = ", ".join(filter(None, (name, driven)))
+        return self.row(words, thing.when) if limited else words
 
-    def order_told(self, thing: Fastener, places: str, *, loosening: bool) -> str:
-        """Return the same for who cannot see it; `places` says where each turn of tightening is."""
-        if not loosening:
-            return f"{self._by_numbers(thing, loosening=False)} {sentence(places)}"
-        return f"{self._by_numbers(thing, loosening=True)} The numbers are those of tightening: {places}."
+    def way_in(self, reached: AnyThing, groups: Sequence[tuple[Sequence[str], Sequence[int]]]) -> DrawnSaid:
+        """Return the words of the drawing of a way in."""
+        label = f"What comes off before the {named(reached)}"
+        caption = f"{label}: the first on top. In a box, from the top down; what is undone for a part is above it."
+        told = []
+        for names, after in groups[:-1]:
+            off = "; ".join([self.off_row(self.things[name]) for name in names if name in self.things])
+            ends = [f"the {named(self.things[groups[other][0][-1]])}" for other in after]
+            told.append(sentence(f"{off}: after {joined(ends)}" if ends else off))
+        return DrawnSaid(label, caption, f"{label}. {' '.join(told)}", " ".join(told))
 
-    def _by_numbers(self, thing: Fastener, *, loosening: bool) -> str:
-        if loosening:
-            return f"Loosen them in reverse order, from {thing.count} to 1."
-        return f"Tighten them in the order of the numbers, from 1 to {thing.count}."
+    def printed_first(self, quantity: Quantity) -> Quantity:
+        """Return a quantity in the unit that it is printed in first."""
+        return first_in(quantity, self.first)
 
     def drawn_before(self, number: str) -> str:
         """Return where a drawing stands already on the page."""
         return f"See the drawing of the order at step {number}."
+
+    def sized_before(self, number: str) -> str:
+        """Return where fasteners stand already at true size on the page."""
+        return f"See the pieces at true size at step {number}."
 
     def callout(self, name: str, text: str, when: When | None) -> str:
         """Return what a number stands for: `Pump cover: the notch is at the top (only with pump drive: belt)`."""
@@ -63,7 +83,7 @@ class OfDrawings(Safety):
         words = f"{called}: {text}" if name and text else called or text
         return self.row(words[:1].upper() + words[1:], when)
 
-    def pointed_at(self, shown: Sequence[Pointed]) -> str:
+    def pointed_at(self, shown: Sequence[CalloutTold]) -> str:
         """Return `Numbers in the picture: 1 Pump cover, top left; 2 Screws, left and right.`"""
         told = []
         for number, what, at, way in shown:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from putback.model.terms import Signal
-from putback.words.around import BookLabels, NoPageLabels, UpkeepLabels
+from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.english.bench import BENCH, TRAY
+from putback.words.english.reference import REFERENCE
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -54,6 +56,8 @@ _MACHINE = MachineLabels(
     title="The machine: {machine}",
     options="Options",
     orders="Tightening orders",
+    stacks="How parts come apart",
+    true_size="Bolts at true size",
     controls="Controls",
     parts="Parts",
     fasteners="Fasteners and torques",
@@ -189,6 +193,8 @@ _BOOK = BookLabels(
     edition="Edition {edition}",
     draft="Draft, not checked",
     notice="Read this first",
+    notes="Notes",
+    for_some="This book leaves out what other variants need. Check that yours is the one it is for.",
     picture="picture",
     no_picture="Picture not shown",
     index="Index",
@@ -219,5 +225,30 @@ _NO_PAGE = NoPageLabels(
     ),
 )
 
-LABELS = Labels(job=_JOB, machine=_MACHINE, safety=_SAFETY, upkeep=_UPKEEP, book=_BOOK, no_page=_NO_PAGE)
+_SUPPLIES = SuppliesLabels(
+    title="Shopping list: {machine}",
+    jobs="For",
+    kits="Kits",
+    perhaps="Only if a step asks for it",
+    lead="Each job counts once. Parts and fluids are added up; tools, equipment and consumables serve all jobs.",
+    nothing="Nothing is needed.",
+    item="What",
+    amount="How many",
+    got="Got",
+    in_kit="also in the {kit}",
+    over="left over: {names}",
+)
+
+LABELS = Labels(
+    job=_JOB,
+    machine=_MACHINE,
+    safety=_SAFETY,
+    upkeep=_UPKEEP,
+    book=_BOOK,
+    no_page=_NO_PAGE,
+    reference=REFERENCE,
+    supplies=_SUPPLIES,
+    bench=BENCH,
+    tray=TRAY,
+)
 """All labels in English."""

@@ -10,23 +10,23 @@ from putback.joints.plane import clockwise
 from putback.units import digits
 
 
-def in_words(order: Sequence[int], layout: Layout) -> str:
+def in_words(order: Sequence[int], layout: Layout, *, before: int = 0) -> str:
     """Return an order in words, for who cannot see the drawing: where each turn is, by the clock or by rows.
 
     The numbers are turns, as in the drawing: "start at 12 o'clock; 2 at 6 o'clock, opposite; 3 at 3 o'clock". Beyond
-    LONGEST_WORDS turns, the words end with "and so on".
+    LONGEST_WORDS turns, the words end with "and so on". The turns go on from those `before`.
     """
     where, note = _places_in_words(layout)
     centre = centre_of(layout)
     told = []
     for turn, number in enumerate(order[:LONGEST_WORDS], 1):
-        words = f"{turn} {where[number - 1]}" if turn > 1 else f"start {where[number - 1]}"
+        words = f"{before + turn} {where[number - 1]}" if before + turn > 1 else f"start {where[number - 1]}"
         if turn > 1 and centre is not None:
-            here, before = (clockwise(layout.places[n - 1], centre) for n in (number, order[turn - 2]))
-            words += ", opposite" if degrees_apart(here, before) > 179 else ""
+            here, last = (clockwise(layout.places[n - 1], centre) for n in (number, order[turn - 2]))
+            words += ", opposite" if degrees_apart(here, last) > 179 else ""
         told.append(words)
     if len(order) > LONGEST_WORDS:
-        told.append(f"and so on to {len(order)}")
+        told.append(f"and so on to {before + len(order)}")
     return "; ".join(told) + note
 
 

@@ -20,10 +20,12 @@ from putback.words.english.drawn import OfDrawings
 from putback.words.english.listing import Gathering
 from putback.words.english.safety import LEFT_HAND
 from putback.words.english.several import of_several
+from putback.words.english.sizes import HEADS
+from putback.words.english.stacks import OfStacks
 from putback.words.english.things import at_angle, ended, joined, sentence, spaced
 
 
-class Remarks(Gathering, OfDrawings, Checking):
+class Remarks(Gathering, OfDrawings, OfStacks, Checking):
     """What a catalogue of words says of facts that no sentence has."""
 
     # Of a thing, on the machine's page.
@@ -106,6 +108,7 @@ class Remarks(Gathering, OfDrawings, Checking):
     def _of_part(self, thing: Part) -> Iterator[str]:
         if thing.material:
             yield self.own(f"Of {thing.material.name}.")
+        yield from filter(None, [self.size_of(thing)])
         if thing.assembly:
             yield f"Comes off as one with the {self._listed(thing.assembly)}."
         if thing.adjustable:
@@ -139,7 +142,10 @@ class Remarks(Gathering, OfDrawings, Checking):
     def wear_limit(self, wear: Wear) -> str:
         """Return what is measured on a part, and its limit: `Height at the peak: ≥ 6.4 mm (0.252 in).`"""
         measure = wear.measure or "wear"
-        return sentence(f"{measure}: {self.limit(wear.limit)}" if wear.limit else f"what is measured: {measure}")
+        new = f"new, {self.limit(wear.new)}" if wear.new else ""
+        if not wear.limit:
+            return sentence(f"what is measured: {measure}{new and f' ({new})'}")
+        return sentence(f"{measure}: {self.limit(wear.limit)}{new and f'; {new}'}")
 
     def _of_fluid(self, thing: Fluid) -> Iterator[str]:
         if thing.vents:
@@ -173,6 +179,10 @@ class Remarks(Gathering, OfDrawings, Checking):
             yield f"The thread has an insert: {ended(thing.insert)}"
         if thing.bore:
             yield f"It is hollow: bore {self.quantity(thing.bore)}."
+        if thing.head:
+            yield f"{HEADS[thing.head]}."
+        if thing.thread_length:
+            yield f"Its thread is {self.quantity(thing.thread_length)} long, from the end."
         if thing.shank:
             yield f"Its shank is {self.quantity(thing.shank)} at its thinnest."
         yield from self._of_tightening(thing)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from putback.model.called import counted
+from putback.model.called import counted, named
 from putback.model.details import Kit
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import When
 from putback.model.verbs.pieces import Install
 from putback.sheet.limits import StepNumber
+from putback.sheet.supply import Over
 from putback.source.grammar import number
 from putback.words.english.things import Things, joined
 
@@ -75,6 +76,19 @@ class Rows(Things):
         if kit is None:
             return "–"
         return f"{kit.name} ({kit.number})" if kit.number else kit.name
+
+    def only_for(self, when: When | None) -> str:
+        """Return for which variants something is: `only with a long shaft`; nothing for all."""
+        return self.only(when) or ""
+
+    def only_in(self, branches: Sequence[tuple[str, Sequence[str]]]) -> str:
+        """Return on which steps of which jobs something hangs: `step 8 of “Spark plugs”; step 3 or 4 of “Oil”`."""
+        return "; ".join(self.led(steps, f"of “{title}”", f"of “{title}”, if it finds") for title, steps in branches)
+
+    def left_over(self, over: Sequence[Over]) -> str:
+        """Return what a kit leaves over: `one plate gasket and two bolts (only with a long shaft)`."""
+        pieces = [f"{number(each.pieces)} {named(each.thing, each.pieces)}" for each in over]
+        return joined([self.row(name, each.when) for name, each in zip(pieces, over, strict=True)])
 
     def count(self, pieces: int, *, varies: bool = False) -> str:
         """Return a number of pieces; the most of them where it depends on the machine in a way that no row can say."""

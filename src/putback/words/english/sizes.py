@@ -1,10 +1,24 @@
-"""Sizes of drives in English, in the order in which a mechanic says them: `13 mm hex`, `5 mm hex socket`."""
+"""Heads and sizes of drives in English, in the order in which a mechanic says them: `13 mm hex`, `5 mm hex socket`."""
 
 from __future__ import annotations
 
 import re
 
+from putback.joints.heads import HeadForm
 from putback.source.grammar import unbroken
+
+HEADS = {
+    HeadForm.HEX: "Hexagon head",
+    HeadForm.HEX_FLANGE: "Hexagon head with a flange",
+    HeadForm.SQUARE: "Square head",
+    HeadForm.SOCKET_CAP: "Cylindrical head with a socket",
+    HeadForm.CHEESE: "Cheese head",
+    HeadForm.PAN: "Pan head",
+    HeadForm.BUTTON: "Button head",
+    HeadForm.COUNTERSUNK: "Countersunk head",
+    HeadForm.NONE: "Without a head",
+}
+"""Forms of heads."""
 
 _KIND_AND_SIZE = re.compile(
     r"(?P<kind>(?:[a-z0-9-]+ )*(?:hex|slot|slotted|square|socket|key|torx|spline|flats)) "

@@ -19,6 +19,8 @@ from putback.model.states import (
 )
 from putback.sheet.between import Away
 from putback.sheet.wanted import LaidOut
+from putback.variants import Choice
+from putback.words.english.built import built_so
 from putback.words.english.rows import Rows
 from putback.words.english.seats import is_on
 from putback.words.english.things import joined, spaced
@@ -26,6 +28,11 @@ from putback.words.english.things import joined, spaced
 
 class Standing(Rows):
     """What a catalogue of sentences says of a machine that is apart."""
+
+    def for_choice(self, choice: Choice) -> str:
+        """Return which variants a book is for: `Only with a long shaft`; nothing when it is for all."""
+        built = built_so([(spaced(option), [spaced(value)]) for option, value in choice])
+        return f"Only {built}" if built else ""
 
     def standing(self, rows: Sequence[LaidOut[Away]]) -> list[str]:
         """Return how a machine stands, a line for each kind: `Off: belt guard and pump cover.`"""

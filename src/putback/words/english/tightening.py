@@ -9,7 +9,7 @@ from putback.joints.friction import Film
 from putback.joints.hands import ways
 from putback.joints.patterns import Rule
 from putback.joints.stages import Stage, StageKind, torque_of
-from putback.model.build_fastener import MOST_DRAWN
+from putback.model.build_order import MOST_DRAWN
 from putback.model.called import named, verb_s
 from putback.model.fastened import condition_of
 from putback.model.job import Step
@@ -201,6 +201,8 @@ class Tightening(Things):
             around = " for now" if action.is_stage(thing) else "" if some else self.times_round(thing)
             late = order.startswith((" before ", " after "))
             early, order = ("", f",{order}") if late else (order, "")
+            if (after := self._after(thing)) and early.endswith(f", {after}"):
+                early, order = early.removesuffix(f", {after}"), f", {after}"
             body = phrase(body, f"{early} to ", Piece(torque, Role.TORQUE), order, around)
         elif thing.by_hand:
             return phrase(body, f"{order} {self.by_hand(thing)}")
@@ -234,7 +236,16 @@ class Tightening(Things):
         return f"{'in the opposite order, ' if self.order(thing) else ''}half a turn at a time"
 
     def order(self, thing: Fastener) -> str | None:
-        """Return the order in which a group is tightened: `crosswise`, or the author's own words."""
+        """Return the order in which a group is tightened: `crosswise`, `after the head bolts`."""
+        own, after = self._own_order(thing), self._after(thing)
+        return f"{own}, {after}" if own and after and after not in own else own or after
+
+    def _after(self, thing: Fastener) -> str | None:
+        """Return after what a group is tightened: `after the head bolts`."""
+        before = self.things.get(thing.tightened_after.name) if thing.tightened_after else None
+        return f"after the {named(before)}" if before else None
+
+    def _own_order(self, thing: Fastener) -> str | None:
         if thing.rule is not None:
             return ORDERS[thing.rule]
         if thing.sequence and thing.places is not None and thing.count <= MOST_DRAWN:

@@ -1,0 +1,193 @@
+"""Bolts at true size: drawings to lay a bolt on, with a ruler, and outlines of single pieces.
+
+On paper 1 mm is 1 mm. Pieces lie below each other with the points from which they are measured on one line, which is
+the 0 of the ruler: under the head, or at the end of a piece whose head counts. What is longer than the page is wide is
+broken, and is said to be.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from putback.drawings.bolt_shapes import BoltShape, NutShape, Shape, across, draw_end, draw_side
+from putback.drawings.canvas import FINE, LIGHT, Canvas, number, width_of, wrapped
+from putback.joints.heads import THIN, HeadForm, head_of, nut_of
+from putback.joints.threads import ThreadSystem
+from putback.model.fastened import HOLLOW, kind_of
+from putback.model.machine import Fastener, Part
+from putback.model.piece_sizes import PieceSize, piece_sizes
+from putback.model.screwed import AlikeParts
+from putback.words import Language
+
+WIDEST = 148.0
+"""Width of the column in which a step stands, mm: what is wider would be drawn smaller."""
+TYPE = 3.6
+"""Size of type, mm."""
+_MARGIN, _GAP, _LINE = 1.0, 3.0, 4.4
+_RULER = 7.0
+_RULED = 3.0
+"""Size of the figures of the ruler, mm."""
+_STROKE = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class SizedRow:
+    """A piece in a drawing."""
+
+    shape: Shape
+    """What it looks like."""
+    name: str
+    """What it is."""
+    facts: str
+    """Its size in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """The outline of one piece, lying flat, at true size and without words."""
+
+    svg: str
+    """The text of a standalone SVG of its own size."""
+    width: float
+    """mm."""
+    height: float
+    """mm."""
+    place: str
+    """Its positions, where pieces of other positions are of another size."""
+    alt: str
+    """What it is, in words."""
+
+
+def shape_of(size: PieceSize) -> Shape | None:
+    """Return what a piece looks like; None when no size is known, and of what is called by its name only."""
+    thing = size.thing
+    if not isinstance(thing, Fastener) or isinstance(thing, AlikeParts) or thing.screw is None:
+        return None
+    thread, kind = thing.screw, kind_of(thing)
+    if thread.system is ThreadSystem.PIPE:
+        return None
+    if thing.is_nut or kind.endswith("nut"):
+        flange = thing.head is HeadForm.HEX_FLANGE or kind == "flange nut"
+        return NutShape(thread.diameter, thread.pitch, nut_of(thread, thing.drive, thin=kind in THIN, flange=flange))
+    length = size.millimetres
+    if length is None or isinstance(thing, Part) or kind in HOLLOW:
+        return None
+    form = thing.head or _form(kind)
+    head = head_of(thread, thing.drive, form=form, screw=kind.endswith("screw"))
+    threaded = PieceSize(thing, thing.thread_length).millimetres
+    return BoltShape(
+        thread.diameter, thread.pitch, length, head, threaded if threaded is not None and threaded < length else None
+    )
+
+
+def _form(kind: str) -> HeadForm | None:
+    """Return the form of a head that goes with a kind."""
+    if kind in ("stud", "set screw", "grub screw", "adjuster", "adjusting screw", "threaded rod"):
+        return HeadForm.NONE
+    return {"flange bolt": HeadForm.HEX_FLANGE, "cap screw": None}.get(kind)
+
+
+def room_beyond(shapes: Sequence[Shape]) -> float:
+    """Return how long pieces can be drawn beside each other, from the point at which they are measured, mm."""
+    return WIDEST - _zero(shapes) - 3 * _MARGIN
+
+
+def is_broken(shape: Shape, shapes: Sequence[Shape]) -> bool:
+    """Tell whether a piece is too long to be drawn at true length beside others."""
+    return shape.beyond > room_beyond(shapes)
+
+
+def is_in_full(shape: Shape) -> bool:
+    """Tell whether the length of a piece is that of all of it, and not from under a head."""
+    return isinstance(shape, BoltShape) and shape.head.form in (HeadForm.NONE, HeadForm.COUNTERSUNK)
+
+
+def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str) -> str:
+    """Return pieces at true size below each other, with a ruler, as the text of a standalone SVG."""
+    shapes = [row.shape for row in rows]
+    zero, room = _zero(shapes), room_beyond(shapes)
+    whole = [shape.beyond for shape in shapes if shape.beyond <= room]
+    ruled = min(10 * math.ceil(max(whole, default=0.0) / 10), 10 * math.floor(room / 10)) if whole else 0
+    reach = max([ruled, *(min(shape.beyond, room) for shape in shapes)])
+    words = max(width_of(row.name, TYPE, bold=True) + 2 + width_of(row.facts, TYPE) for row in rows)
+    width = min(WIDEST, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
+    headings = [_heading(row, width) for row in rows]
+    heights = [len(lines) * _LINE + 1 + across(row.shape) + _GAP for row, lines in zip(rows, headings, strict=True)]
+    canvas = Canvas(width, _MARGIN + sum(heights) + (_RULER if ruled else 0) + _MARGIN)
+    foot = canvas.height - _MARGIN - _RULER
+    level = _MARGIN
+    for lines, height in zip(headings, heights, strict=True):
+        _guides(canvas, zero, ruled, level + len(lines) * _LINE, level + height)
+        level += height
+    level = _MARGIN
+    for row, lines, height in zip(rows, headings, heights, strict=True):
+        for k, (name, facts) in enumerate(lines):
+            base = level + k * _LINE + 0.8 * TYPE
+            canvas.words((_MARGIN, base), name, TYPE, bold=True)
+            canvas.words((_MARGIN + (width_of(name, TYPE, bold=True) + 2 if name else 0), base), facts, TYPE)
+        axis = level + len(lines) * _LINE + 1 + across(row.shape) / 2
+        draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
+        draw_side(canvas, row.shape, (zero, axis), room)
+        level += height
+    if ruled:
+        _ruler(canvas, zero, ruled, foot)
+    return canvas.svg(label, description)
+
+
+def _zero(shapes: Sequence[Shape]) -> float:
+    """Return where pieces are measured from, mm from the left."""
+    return _MARGIN + max(map(across, shapes)) + _GAP + max(shape.before for shape in shapes)
+
+
+def _heading(row: SizedRow, width: float) -> list[tuple[str, str]]:
+    """Return what stands above a piece, in lines: its name and its size."""
+    room = width - 2 * _MARGIN
+    beside = width_of(row.name, TYPE, bold=True) + 2
+    if beside + width_of(row.facts, TYPE) <= room:
+        return [(row.name, row.facts)]
+    names = wrapped(row.name, room, TYPE, bold=True)
+    return [*((name, "") for name in names), *(("", facts) for facts in wrapped(row.facts, room, TYPE))]
+
+
+def _guides(canvas: Canvas, zero: float, ruled: int, top: float, bottom: float) -> None:
+    """Draw the lines of the ruler through the room of a piece."""
+    for k in range(0, ruled + 1, 10):
+        weight = FINE if k == 0 else 0.15
+        canvas.line([(zero + k, top), (zero + k, bottom)], stroke=LIGHT, weight=weight, kind="guide")
+
+
+def _ruler(canvas: Canvas, zero: float, ruled: int, top: float) -> None:
+    canvas.line([(zero, top), (zero + ruled, top)], weight=FINE, kind="ruler")
+    for k in range(ruled + 1):
+        long = 3.0 if k % 10 == 0 else 2.2 if k % 5 == 0 else 1.3
+        canvas.line([(zero + k, top), (zero + k, top + long)], weight=0.15 if k % 10 else FINE, kind="tick")
+        if k % 10 == 0:
+            canvas.words((zero + k, top + 6.0), str(k), _RULED, anchor="middle")
+    # The unit stands before the ruler: after it there may be no room.
+    canvas.words((zero - 2.5, top + 6.0), "mm", _RULED, anchor="end")
+
+
+def outlines(thing: Fastener | Part, words: Language) -> tuple[Outline, ...]:
+    """Return the outline of each different piece of a thing, by position; none when no size is known."""
+    found = []
+    for size in piece_sizes(thing):
+        shape = shape_of(size)
+        if shape is None:
+            continue
+        name, facts = words.true_size((size,), (False,), (False,)).rows[0]
+        alt = f"{name}: {facts}" if facts else name
+        high = across(shape) + _STROKE
+        lies = isinstance(shape, BoltShape)
+        wide = shape.before + shape.beyond + _STROKE if lies else high
+        canvas = Canvas(*(math.ceil(100 * each - 1e-6) / 100 for each in (wide, high)))
+        if lies:
+            draw_side(canvas, shape, (shape.before + _STROKE / 2, canvas.height / 2))
+        else:
+            draw_end(canvas, shape, (canvas.width / 2, canvas.height / 2))
+        place = ", ".join(size.positions)
+        found.append(
+            Outline(canvas.svg(alt, alt), float(number(canvas.width)), float(number(canvas.height)), place, alt)
+        )
+    return tuple(found)
