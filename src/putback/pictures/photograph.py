@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import math
 import struct
+import warnings
 import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -73,7 +76,7 @@ def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Published:
     try:
         if kind == "PNG" and not _has_all_rows(data):
             raise BadPictureError("it is cut off", _DAMAGED)
-        with _opened(data, kind) as opened:
+        with _quietly(), _opened(data, kind) as opened:
             if getattr(opened, "n_frames", 1) > 1:
                 return _moving(opened, kind, crop)
             return _still(opened, "PNG" if kind == "GIF" else kind, crop, lossless=data[12:16] == b"VP8L")
@@ -86,13 +89,21 @@ def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Published:
 def upright_size(data: bytes, kind: str) -> tuple[int, int]:
     """Return width and height of a raster picture as it is looked at, in dots. Raises `BadPictureError`."""
     try:
-        with _opened(data, kind) as opened:
+        with _quietly(), _opened(data, kind) as opened:
             turned = opened.getexif().get(_ORIENTATION, 1) in _ON_ITS_SIDE
             return (opened.height, opened.width) if turned else (opened.width, opened.height)
     except BadPictureError:
         raise
     except Exception as error:  # likewise
         raise BadPictureError("it cannot be unpacked: it is damaged", _DAMAGED) from error
+
+
+@contextmanager
+def _quietly() -> Iterator[None]:
+    """Keep to itself what a decoder thinks of the remarks in a file: they are not published."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
 
 
 def _opened(data: bytes, kind: str) -> Image.Image:
