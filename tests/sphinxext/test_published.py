@@ -61,14 +61,21 @@ def test_nothing_of_what_a_camera_says_comes_out(write_guide: Write, putback: Pu
 
 
 def test_pictures_of_any_project_are_clean(tmp_path: Path) -> None:
-    write(tmp_path, {**GUIDE, "other.md": "---\norphan: true\n---\n# Other\n\n![words](a.png) ![kind](b.bmp)\n"})
+    write(
+        tmp_path,
+        {**GUIDE, "other.md": "---\norphan: true\n---\n# Other\n\n![words](a.png) ![kind](b.bmp)\n\n![run](c.svg)\n"},
+    )
+    (tmp_path / "c.svg").write_text(svg("<script>ran()</script><rect width='9' height='9'/>"))
     (tmp_path / "a.png").write_bytes(full_of_secrets("PNG", three_colours(6, 4)))
     (tmp_path / "b.bmp").write_bytes(b"BM")
     _, warnings = build(tmp_path)
     copy = tmp_path / "_build" / "html" / "_images" / "a.png"
     assert Image.open(BytesIO(copy.read_bytes())).size == (6, 4)
     assert b"4711" not in copy.read_bytes()
-    assert "other.md:6: WARNING: picture 'b.bmp' is published as it is" in re.sub(r"\x1b\[\d+m", "", warnings)
+    told = re.sub(r"\x1b\[\d+m", "", warnings)
+    assert "other.md:6: WARNING: picture 'b.bmp' is published as it is" in told
+    assert "other.md:8: WARNING: picture 'c.svg' has a program ('script'), on line 1, which is left out" in told
+    assert "ran()" not in (copy.parent / "c.svg").read_text(encoding="utf-8")
 
 
 def test_the_page_says_that_a_damaged_picture_is_not_shown(write_guide: Write, putback: Putback) -> None:
