@@ -72,10 +72,12 @@ def _shapes(node: nodes.Element, ratio: float) -> Iterator[str]:
         x, y, to_x, to_y = (f"{part:.4g}" for part in (a * 100 / b for a, b in zip(line, (1, ratio) * 2, strict=True)))
         return f'd="M{x} {y}L{to_x} {to_y}"'
 
-    lines = [f'<path class="{{}}" {path(line)}/>' for line in node["lines"]]
-    arrows = [f'<path class="{{}} shaft" {path(line)}/>' for line in node["arrows"]]
+    # In the page itself: checkers of style sheets do not know it (SVG 2, 8.13).
+    same = 'vector-effect="non-scaling-stroke"'
+    lines = [f'<path class="{{}}" {same} {path(line)}/>' for line in node["lines"]]
+    arrows = [f'<path class="{{}} shaft" {same} {path(line)}/>' for line in node["arrows"]]
     rings = [
-        f'<ellipse class="{{}} ring" cx="{x * 100:.4g}" cy="{y / ratio * 100:.4g}" rx="{width * 50:.4g}" '
+        f'<ellipse class="{{}} ring" {same} cx="{x * 100:.4g}" cy="{y / ratio * 100:.4g}" rx="{width * 50:.4g}" '
         f'ry="{width / ratio * 50:.4g}"/>'
         for x, y, width in node["rings"]
     ]
