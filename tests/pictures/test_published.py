@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from putback.pictures import BadPictureError, Crop, published, shown_size
-from putback.pictures.photograph import LONGEST_SIDE, Clean, clean_photograph
+from putback.pictures.photograph import LONGEST_SIDE, Published, clean_photograph
 from putback.pictures.plain_drawing import clean_drawing
 
 from .samples import png, svg
@@ -93,7 +93,7 @@ PLAIN = {
 """The pieces that hold a picture and its size."""
 
 
-def colour_at(clean: Clean, across: float, down: float) -> tuple[int, ...]:
+def colour_at(clean: Published, across: float, down: float) -> tuple[int, ...]:
     picture = Image.open(BytesIO(clean.data)).convert("RGB")
     found = picture.getpixel((int(across * picture.width), int(down * picture.height)))
     assert isinstance(found, tuple)
@@ -199,7 +199,7 @@ def test_what_moves_keeps_its_frames_and_loses_its_comment() -> None:
     ],
 )
 def test_a_damaged_picture_is_refused_when_it_is_unpacked(data: bytes) -> None:
-    with pytest.raises(BadPictureError, match="it cannot be unpacked: it is damaged|it is cut off"):
+    with pytest.raises(BadPictureError, match=r"it cannot be unpacked: it is damaged|it is cut off"):
         clean_photograph(data, "JPEG" if data[:2] == b"\xff\xd8" else "PNG")
 
 

@@ -81,14 +81,14 @@ BAD: dict[str, tuple[str, str | None]] = {
     "picture-from-a-host": ("![a](//127.0.0.1/a.png)", "5: picture '//127.0.0.1/a.png' cannot be shown: it would be f"),
     "picture-as-data": ("![a](data:image/png;base64,AAAA)", "5: picture 'data:image/png;base64,AAAA' cannot be shown:"),
     "picture-with-a-star": ("![a](images/good.*)", "5: picture 'images/good.*' cannot be shown: its name has a star"),
-    "picture-script": ("![a](images/script.svg)", "5: picture 'images/script.svg' cannot be shown: it runs a program"),
+    "picture-moves": ("![a](images/moves.svg)", "5: picture 'images/moves.svg' cannot be shown: it moves ('set')"),
     "picture-link": ("![a](images/link.svg)", "5: picture 'images/link.svg' cannot be shown: it is a link that leads"),
     "picture-pipe": ("![a](images/pipe.png)", "5: picture 'images/pipe.png' cannot be shown: it is not a file"),
     "picture-device": ("![a](images/zero.png)", "5: picture 'images/zero.png' cannot be shown: it is a link that lead"),
     "picture-folder": ("![a](images)", "5: picture 'images' cannot be shown: it is a folder, not a picture"),
     "picture-page": ("![a](machine.yaml)", "5: picture 'machine.yaml' cannot be shown: it is not a picture that"),
     "picture-long": (f"![a]({'a' * 300}.png)", "cannot be shown: its name is longer than 200 bytes; give it a shorter"),
-    "figure": ("```{figure} images/script.svg\nCaption.\n```", "picture 'images/script.svg' cannot be shown: it runs"),
+    "figure": ("```{figure} images/moves.svg\nCaption.\n```", "picture 'images/moves.svg' cannot be shown: it moves"),
     "picture-huge": ("![a](images/huge.png)", "cannot be shown: it is 60,000 by 60,000 pixels, 3,600,000,000 in all"),
     # links
     "link-of-a-picture": ("```{image} images/good.svg\n:target: javascript:alert(1)\n```", "5: a link cannot lead to"),
@@ -196,7 +196,7 @@ def stranger(tmp_path_factory: pytest.TempPathFactory) -> Stranger:
         {"conf.py": "open('ran', 'w')", "docutils.conf": "[general]\nraw_enabled: yes\nfile_insertion_enabled: yes\n"},
     )
     write(folder, {"secret.txt": SECRET, "secret.svg": svg(f"<text>{SECRET}</text>")})
-    write(root, {"images/good.svg": svg("<text>drawn</text>"), "images/script.svg": svg("<script>ran()</script>")})
+    write(root, {"images/good.svg": svg("<text>drawn</text>"), "images/moves.svg": svg("<set/>")})
     (root / "images" / "good.png").write_bytes(png(9, 9))
     (root / "images" / "huge.png").write_bytes(png(60000, 60000, rows=1))
     (root / "images" / "link.svg").symlink_to(folder / "secret.svg")

@@ -4,8 +4,8 @@ It is most likely a slip: the picture was copied from another step, or the name 
 mechanic takes hold of the wrong thing.
 
 Correct the name. A callout may name what the step works on, what that is joined to, what comes off before it or after
-it, and what other steps work on that send the reader to the same picture. What the picture shows beside it, only for the
-reader to find their way, is `text`.
+it, and what other steps work on that send the reader to the same picture. What the picture shows beside it, so that
+readers find their way, is `text`.
 """
 
 from collections import deque

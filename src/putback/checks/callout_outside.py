@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.figure import Cut, Figure, Spot
+from putback.model.figure import Cut, Figure, PictureSpot
 from putback.source.finding import Also, Level
 
 LEVEL = Level.ERROR
@@ -63,6 +63,6 @@ def _in(figure: Figure) -> Iterator[Fault]:
             yield Fault(callout.circle_span, "this circle is larger than the picture")
 
 
-def _is_shown(spot: Spot, crop: Cut) -> bool:
+def _is_shown(spot: PictureSpot, crop: Cut) -> bool:
     within = crop.start.across <= spot.across <= crop.end.across
     return within and crop.start.down <= spot.down <= crop.end.down

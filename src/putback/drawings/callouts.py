@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from putback.drawings.canvas import Point
 
-DISC = 7.0
+DISC = 6.4
 """Diameter of the disc behind a number, mm on paper: figures 3 mm tall, to be read at arm's length (tried by eye)."""
 DISC_ON_SCREEN = 26.0
 """The same on a screen, in pixels of CSS."""
@@ -28,7 +28,7 @@ _GAP = 0.3
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class PictureMark:
     """What is pointed at in a picture."""
 
     number: int
@@ -59,7 +59,7 @@ def radius_of(width: float) -> float:
     return max(DISC / width, DISC_ON_SCREEN / NARROWEST) / 2
 
 
-def labels(marks: Sequence[Mark], ratio: float, radius: float) -> list[Label]:
+def labels(marks: Sequence[PictureMark], ratio: float, radius: float) -> list[Label]:
     """Return the numbers, each at its place; `ratio` is height by width.
 
     No disc covers another or a spot, and none leaves the picture, as long as there is room. A mark whose number has a
@@ -82,7 +82,7 @@ def labels(marks: Sequence[Mark], ratio: float, radius: float) -> list[Label]:
 class _Room:
     """A picture with what is pointed at in it."""
 
-    def __init__(self, marks: Sequence[Mark], ratio: float, radius: float) -> None:
+    def __init__(self, marks: Sequence[PictureMark], ratio: float, radius: float) -> None:
         self.ratio, self.radius = ratio, radius
         self.spots = [spot for mark in marks for spot in mark.at]
         self.rings = {spot: mark.circle / 2 for mark in marks for spot in mark.at if mark.circle}
@@ -203,7 +203,7 @@ def _third(part: float) -> int:
     return -1 if part < 1 / 3 else 1 if part > 2 / 3 else 0
 
 
-def clear(found: Iterable[Label], marks: Sequence[Mark], ratio: float, radius: float) -> bool:
+def clear(found: Iterable[Label], marks: Sequence[PictureMark], ratio: float, radius: float) -> bool:
     """Tell whether no disc covers another or a spot, and all are inside the picture."""
     discs = [label.at for label in found]
     spots = [spot for mark in marks for spot in mark.at]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from putback.model.figure import Callout, Cut, Figure, Spot
+from putback.model.figure import Callout, Cut, Figure, PictureSpot
 from putback.model.reading import Reader
 from putback.source.finding import Finding, Level
 from putback.source.quoting import quote
@@ -86,7 +86,7 @@ def _callout(reader: Reader, node: Mapping) -> Callout | None:
     )
 
 
-def _spot(reader: Reader, node: Node | None) -> Spot | None:
+def _spot(reader: Reader, node: Node | None) -> PictureSpot | None:
     """Return a place in a picture, `42 % 31 %`; anything else is a finding."""
     if not isinstance(node, Text):
         return None
@@ -94,7 +94,7 @@ def _spot(reader: Reader, node: Node | None) -> Spot | None:
     found = _SPOT.fullmatch(words)
     if found:
         across, down = (float(part.replace("−", "-")) for part in found.groups() if part)
-        return Spot(across, down, node.span)
+        return PictureSpot(across, down, node.span)
     two = _TWO_NUMBERS.fullmatch(words)
     if two:
         message, hint = f"{quote(words)} does not say of what these are parts", f"write '{two[1]} % {two[2]} %'"

@@ -12,7 +12,7 @@ from putback.source.span import Span
 from putback.units import Quantity
 
 
-class Spot(NamedTuple):
+class PictureSpot(NamedTuple):
     """A place in a picture, in per cent of the whole picture as it is looked at, from its top left."""
 
     across: float
@@ -26,9 +26,9 @@ class Spot(NamedTuple):
 class Cut(NamedTuple):
     """The part of a picture that is shown."""
 
-    start: Spot
+    start: PictureSpot
     """Its top left."""
-    end: Spot
+    end: PictureSpot
     """Its bottom right."""
     span: Span
     """Where it is written."""
@@ -38,7 +38,7 @@ class Cut(NamedTuple):
 class Callout:
     """A number in a picture, with what it points at."""
 
-    at: tuple[Spot, ...]
+    at: tuple[PictureSpot, ...]
     """What it points at; several when the same is to be seen at several places."""
     span: Span
     """Where it is written."""
@@ -50,13 +50,13 @@ class Callout:
     """The number that the author gives it."""
     number_span: Span | None = None
     """Where they do."""
-    number_at: Spot | None = None
+    number_at: PictureSpot | None = None
     """Where its number stands; beside what it points at when not given."""
     circle: float | None = None
     """The width of a ring around it, in per cent of the picture's width."""
     circle_span: Span | None = None
     """Where that is written."""
-    arrow: Spot | None = None
+    arrow: PictureSpot | None = None
     """Which way it goes: an arrow from what it points at to here."""
 
     def of_thing(self, given: Mapping[str, str]) -> Callout:
@@ -65,7 +65,7 @@ class Callout:
         return replace(self, thing=thing._replace(name=given.get(thing.name, thing.name))) if thing else self
 
     @property
-    def spots(self) -> tuple[Spot, ...]:
+    def spots(self) -> tuple[PictureSpot, ...]:
         """All places that it names."""
         return (*self.at, *(spot for spot in (self.number_at, self.arrow) if spot))
 

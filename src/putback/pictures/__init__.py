@@ -14,15 +14,25 @@ from functools import lru_cache
 from pathlib import Path
 
 from putback.pictures.judged import BadPictureError, Picture
-from putback.pictures.photograph import ALL, Clean, Crop, clean_photograph, upright_size
+from putback.pictures.photograph import ALL, Crop, Published, clean_photograph, upright_size
 from putback.pictures.plain_drawing import clean_drawing, drawing_size
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.svg import read_svg
 from putback.source.intake import LARGEST_PICTURE
 
 __all__ = [
-    "ALL", "ENDINGS", "PRINTED", "BadPictureError", "Clean", "Crop", "Picture", "examine", "is_fit_name", "is_outside",
-    "published", "shown_size",
+    "ALL",
+    "ENDINGS",
+    "PRINTED",
+    "BadPictureError",
+    "Crop",
+    "Picture",
+    "Published",
+    "examine",
+    "is_fit_name",
+    "is_outside",
+    "published",
+    "shown_size",
 ]  # fmt: skip
 
 ENDINGS = {".svg": "SVG", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".gif": "GIF", ".webp": "WebP"}
@@ -57,7 +67,7 @@ def examine(file: Path, folder: Path) -> Picture:
     raise BadPictureError(*found)
 
 
-def published(file: Path, folder: Path, crop: Crop = ALL, *, sized: bool = False) -> Clean:
+def published(file: Path, folder: Path, crop: Crop = ALL, *, sized: bool = False) -> Published:
     """Return what readers get of a picture that `examine` lets through, or of a part of it.
 
     With `sized`, or a crop, a drawing must say how large it is. Raises `BadPictureError`.

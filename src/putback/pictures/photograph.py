@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import math
 import struct
+import warnings
 import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -52,7 +55,7 @@ ALL = Crop()
 """The whole picture."""
 
 
-class Clean(NamedTuple):
+class Published(NamedTuple):
     """A picture that can be published."""
 
     kind: str
@@ -65,7 +68,7 @@ class Clean(NamedTuple):
     """Likewise."""
 
 
-def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Clean:
+def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Published:
     """Return a raster picture of that kind as it is published; the same bytes give the same bytes.
 
     What moves keeps all of its frames. Raises `BadPictureError` when it cannot be unpacked.
@@ -73,7 +76,7 @@ def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Clean:
     try:
         if kind == "PNG" and not _has_all_rows(data):
             raise BadPictureError("it is cut off", _DAMAGED)
-        with _opened(data, kind) as opened:
+        with _quietly(), _opened(data, kind) as opened:
             if getattr(opened, "n_frames", 1) > 1:
                 return _moving(opened, kind, crop)
             return _still(opened, "PNG" if kind == "GIF" else kind, crop, lossless=data[12:16] == b"VP8L")
@@ -86,13 +89,21 @@ def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Clean:
 def upright_size(data: bytes, kind: str) -> tuple[int, int]:
     """Return width and height of a raster picture as it is looked at, in dots. Raises `BadPictureError`."""
     try:
-        with _opened(data, kind) as opened:
+        with _quietly(), _opened(data, kind) as opened:
             turned = opened.getexif().get(_ORIENTATION, 1) in _ON_ITS_SIDE
             return (opened.height, opened.width) if turned else (opened.width, opened.height)
     except BadPictureError:
         raise
     except Exception as error:  # likewise
         raise BadPictureError("it cannot be unpacked: it is damaged", _DAMAGED) from error
+
+
+@contextmanager
+def _quietly() -> Iterator[None]:
+    """Keep to itself what a decoder thinks of the remarks in a file: they are not published."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
 
 
 def _opened(data: bytes, kind: str) -> Image.Image:
@@ -122,7 +133,7 @@ def _has_all_rows(data: bytes) -> bool:
     return got >= wanted
 
 
-def _still(opened: Image.Image, kind: str, crop: Crop, *, lossless: bool) -> Clean:
+def _still(opened: Image.Image, kind: str, crop: Crop, *, lossless: bool) -> Published:
     from PIL import Image
 
     density = _density(opened)
@@ -144,10 +155,10 @@ def _still(opened: Image.Image, kind: str, crop: Crop, *, lossless: bool) -> Cle
     }[kind]
     if density and kind != "WebP":
         options["dpi"] = (density * scale, density * scale)
-    return Clean(kind, _packed(picture, kind, options), *picture.size)
+    return Published(kind, _packed(picture, kind, options), *picture.size)
 
 
-def _moving(opened: Image.Image, kind: str, crop: Crop) -> Clean:
+def _moving(opened: Image.Image, kind: str, crop: Crop) -> Published:
     from PIL import Image, ImageSequence
 
     frames, lengths = [], []
@@ -156,7 +167,7 @@ def _moving(opened: Image.Image, kind: str, crop: Crop) -> Clean:
         picture = _upright(frame, crop, with_alpha=True)
         frames.append(picture.resize(_within(picture.size), Image.Resampling.LANCZOS))
     options = {"save_all": True, "append_images": frames[1:], "duration": lengths, "loop": 0}
-    return Clean(kind, _packed(frames[0], kind, options), *frames[0].size)
+    return Published(kind, _packed(frames[0], kind, options), *frames[0].size)
 
 
 def _within(size: tuple[int, int]) -> tuple[int, int]:

@@ -13,7 +13,7 @@ from html import escape
 
 from putback.pictures.elements import SVG, XLINK, XML
 from putback.pictures.judged import BadPictureError
-from putback.pictures.photograph import ALL, Clean, Crop, clean_photograph
+from putback.pictures.photograph import ALL, Crop, Published, clean_photograph
 from putback.pictures.raster import kind_of
 from putback.pictures.svg import DATA, NUMBER, Reading, as_text, read_svg
 
@@ -25,7 +25,7 @@ _SHEET_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _LEFT_BEHIND = frozenset({"metadata"})
 
 
-def clean_drawing(data: bytes, crop: Crop = ALL, *, sized: bool = False) -> Clean:
+def clean_drawing(data: bytes, crop: Crop = ALL, *, sized: bool = False) -> Published:
     """Return a drawing as it is published; the same bytes give the same bytes.
 
     With `sized`, or a crop, it must say how large it is: places in it would mean nothing. Raises `BadPictureError`.
@@ -43,7 +43,7 @@ def clean_drawing(data: bytes, crop: Crop = ALL, *, sized: bool = False) -> Clea
         wide, high = wide * (crop.right - crop.left), high * (crop.bottom - crop.top)
     written = body.encode()
     read_svg(written)
-    return Clean("SVG", written, wide, high)
+    return Published("SVG", written, wide, high)
 
 
 def drawing_size(data: bytes) -> tuple[float, float]:

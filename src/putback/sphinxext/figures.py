@@ -9,21 +9,21 @@ from typing import TYPE_CHECKING
 
 from docutils import nodes
 
-from putback.drawings.callouts import Label, Mark, labels, radius_of, way, where
-from putback.model.figure import Callout, Figure, Spot
-from putback.model.job import Step
-from putback.model.terms import When
+from putback.drawings.callouts import Label, PictureMark, labels, radius_of, way, where
+from putback.model.figure import Callout, Figure, PictureSpot
 from putback.pictures import ALL, BadPictureError, Crop, shown_size
+from putback.sheet import SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage
 from putback.sphinxext.published import CROP
-from putback.words.drawn import Pointed
+from putback.variants import VariantSet
+from putback.words.drawn import CalloutTold
 
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
 
-WIDEST, TALLEST = 130.0, 110.0
+WIDEST, TALLEST = 130.0, 120.0
 """A picture with numbers over it is at most so large on paper, mm, unless its author says how wide it is."""
 
 PIXEL = 25.4 / 96
@@ -42,16 +42,16 @@ class Pictures:
         self.words = page.words
         self.shown = page.shown
 
-    def picture(self, step: Step, sentence: str, number: str = "") -> nodes.Node:
+    def picture(self, line: SheetStep, sentence: str, number: str = "") -> nodes.Node:
         """Return the picture of a step; without a text of its own it is described by the step's sentence."""
-        figure = step.figure
+        figure = line.step.figure
         assert figure is not None
         before = self.shown.setdefault(_shown_by(figure), number) if number else number
         if before != number:
             return paragraph(self.words.pictured_before(before))
-        return self._figure(figure, sentence, step.when)
+        return self._figure(figure, sentence, line.variants)
 
-    def _figure(self, figure: Figure, sentence: str, when: When | None) -> nodes.figure:
+    def _figure(self, figure: Figure, sentence: str, here: VariantSet) -> nodes.figure:
         file = self.guide.images / figure.image.name
         source = os.path.relpath(file, self.env.srcdir).replace(os.sep, "/")
         node = nodes.figure()
@@ -68,13 +68,11 @@ class Pictures:
         if numbered:
             image["sized"] = True
         if marked is not None:
-            image["alt"] = f"{_ended(image['alt'])} {self._pointed_at(numbered, crop, marked['ratio'], when)}"
+            image["alt"] = f"{_ended(image['alt'])} {self._pointed_at(numbered, crop, marked['ratio'], here)}"
             marked += image
-        node += image if marked is None else marked
+        node += image if marked is None else own.called_out("", marked, self._key(numbered, here))
         if figure.caption:
             node += nodes.caption(figure.caption, figure.caption)
-        if marked is not None:
-            node += nodes.legend("", self._key(numbered, when))
         return node
 
     def _is_there(self, callout: Callout) -> bool:
@@ -106,25 +104,25 @@ class Pictures:
             arrows=[(*spot, *mark.arrow) for mark in marks if mark.arrow for spot in mark.at],
         )
 
-    def _line(self, callout: Callout, when: When | None) -> str:
+    def _line(self, callout: Callout, here: VariantSet) -> str:
         name = callout.thing.name if callout.thing else ""
         thing, graph = self.words.things.get(name), self.opened.graph
-        limit = graph.needed(thing.when, when) if thing and graph else None
+        limit = thing.when if thing and graph and not graph.space.within(here, graph.meaning(thing.when)) else None
         return self.words.callout(name, callout.text or "", limit)
 
-    def _key(self, numbered: _Numbered, when: When | None) -> own.callout_key:
+    def _key(self, numbered: _Numbered, here: VariantSet) -> own.callout_key:
         key = own.callout_key()
         for number, callout in sorted(numbered, key=lambda pair: pair[0]):
-            line = self._line(callout, when)
+            line = self._line(callout, here)
             key += own.callout_entry(line, line, number=number)
         return key
 
-    def _pointed_at(self, numbered: _Numbered, crop: Crop, ratio: float, when: When | None) -> str:
+    def _pointed_at(self, numbered: _Numbered, crop: Crop, ratio: float, here: VariantSet) -> str:
         shown = []
         for number, callout in sorted(numbered, key=lambda pair: pair[0]):
             at = [_inside(spot, crop, ratio) for spot in callout.at]
             arrow = way(at[0], _inside(callout.arrow, crop, ratio)) if callout.arrow else None
-            shown.append(Pointed(number, self._line(callout, when), [where(spot, ratio) for spot in at], arrow))
+            shown.append(CalloutTold(number, self._line(callout, here), [where(spot, ratio) for spot in at], arrow))
         return self.words.pointed_at(shown)
 
 
@@ -150,15 +148,15 @@ def _crop(figure: Figure) -> Crop:
     return Crop(*(part / 100 for part in (cut.start.across, cut.start.down, cut.end.across, cut.end.down)))
 
 
-def _inside(spot: Spot, crop: Crop, ratio: float) -> tuple[float, float]:
+def _inside(spot: PictureSpot, crop: Crop, ratio: float) -> tuple[float, float]:
     """Return a place in what is shown, in parts of its width."""
     across = (spot.across / 100 - crop.left) / (crop.right - crop.left)
     down = (spot.down / 100 - crop.top) / (crop.bottom - crop.top)
     return round(across, 4), round(down * ratio, 4)
 
 
-def _mark(number: int, callout: Callout, crop: Crop, ratio: float) -> Mark:
-    return Mark(
+def _mark(number: int, callout: Callout, crop: Crop, ratio: float) -> PictureMark:
+    return PictureMark(
         number,
         tuple(_inside(spot, crop, ratio) for spot in callout.at),
         _inside(callout.number_at, crop, ratio) if callout.number_at else None,
@@ -167,7 +165,7 @@ def _mark(number: int, callout: Callout, crop: Crop, ratio: float) -> Mark:
     )
 
 
-def _lines(label: Label, marks: list[Mark]) -> Iterator[tuple[float, float, float, float]]:
+def _lines(label: Label, marks: list[PictureMark]) -> Iterator[tuple[float, float, float, float]]:
     """Yield the lines of a number; one to a ring ends at the ring."""
     circle = next(mark.circle for mark in marks if mark.number == label.number)
     for end in label.ends:

@@ -191,6 +191,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.grid: (visit_grid, nothing),
     own.drawing: (visit_drawing, depart_drawing),
     own.abreast: _element("div", "abreast"),
+    own.called_out: _element("div", "called-out"),
     own.marked: (visit_marked, depart_marked),
     own.callout_key: (visit_callout_key, depart_callout_key),
     own.callout_entry: (visit_callout_entry, depart_callout_entry),

@@ -10,7 +10,7 @@ from docutils import nodes
 
 from putback.guide.hours import counts_hours
 from putback.ledger.opened import Opened
-from putback.model.job import Block, Job, Step
+from putback.model.job import Block, Job
 from putback.model.machine import Fastener
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
@@ -89,10 +89,8 @@ class JobPage:
         facts += list(short_form(self.job, layout, self.words))
         facts += list(chained(self.job, self.sheet, self.opened, self.words))
         if layout.positions:
-            facts += fact(
-                self.labels.set_first,
-                bullets(self.words.set_first(*row.what, row.when) for row in layout.positions),
-            )
+            first = bullets(self.words.set_first(*row.what, row.when) for row in layout.positions)
+            facts += fact(self.labels.set_first, first)
         block += facts
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
@@ -154,10 +152,10 @@ class JobPage:
         if isinstance(step.action, Caution):
             for shown in line.messages:
                 yield panel(shown.message, self.words.wear(shown.wear), list(self.limited(line)))
-            yield from self.remarks(step)
+            yield from self.remarks(line)
             return
         if isinstance(step.action, Do | Reverse):
-            said = list(self.remarks(step))
+            said = list(self.remarks(line))
             if isinstance(said[0], nodes.paragraph):
                 said[0][:0] = list(self.limited(line))
             yield from said
@@ -167,7 +165,7 @@ class JobPage:
             note += list(self.limited(line))
             note += inlines(self.words.step(step))
             yield note
-            yield from self.remarks(step)
+            yield from self.remarks(line)
             return
         node = own.step(number=line.number, box=not line.grids, classes=[f"verb-{step.verb.name}"])
         node["ids"] = [self.findable(line)]
@@ -182,7 +180,7 @@ class JobPage:
         node += list(drawings_at(self.on_page, line))
         if step.figure:
             sentence = self.pointers.in_words(as_text(self.words.step(step)), line.number)
-            node += self.pictures.picture(step, sentence, line.number)
+            node += self.pictures.picture(line, sentence, line.number)
         node += list(self.below(line))
         yield node
 
@@ -236,8 +234,9 @@ class JobPage:
             branch += list(self.line(inner))
         return branch
 
-    def remarks(self, step: Step) -> Iterator[nodes.Node]:
+    def remarks(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield what stands below a safety message or a note, which have no number."""
+        step = line.step
         if step.text and isinstance(step.action, Caution | Do | Reverse):
             yield paragraph(step.text, "remark")
         if step.text and isinstance(step.action, Note):
@@ -247,7 +246,7 @@ class JobPage:
                 node["classes"] = ["remark", *node["classes"]]
             yield node
         if step.figure:
-            yield self.pictures.picture(step, self.pointers.in_words(as_text(self.words.step(step))))
+            yield self.pictures.picture(line, self.pointers.in_words(as_text(self.words.step(step))))
 
     def findable(self, line: SheetStep) -> str:
         """Note by which words the search leads to a step, and return its id."""

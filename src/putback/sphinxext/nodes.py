@@ -15,6 +15,7 @@ print it (see `transforms.Plain`). Structure, outermost first:
     grid(label=, places=)       the places that a step is done for, each with a box to tick; `places` a list of names
     drawing(svg=, alt=, more=)  a drawing that is made, as SVG, with its words; children: a paragraph, its caption
     abreast                     narrow drawings, beside each other where there is room
+    called_out                  a picture and what its numbers stand for; children `marked` and `callout_key`
     marked(ratio=, width=, labels=, lines=, dots=, rings=, arrows=)
                                 a picture with numbers over it; places in parts of its width; child: the image
     callout_key                 what the numbers stand for; children `callout_entry(number=)`, text
@@ -101,6 +102,10 @@ class abreast(nodes.General, nodes.Element):
 def drawings_of(node: nodes.Element) -> list[tuple[str, str]]:
     """Return the SVG of a drawing, each with its words."""
     return [(node["svg"], node["alt"]), *node.get("more", ())]
+
+
+class called_out(nodes.General, nodes.Element):
+    """A picture with numbers over it, and what they stand for: beside it where there is room."""
 
 
 class marked(nodes.General, nodes.Element):
@@ -192,7 +197,7 @@ ONLY_ON_PAPER: tuple[type[nodes.Element], ...] = (masthead, wide, tray, tray_fie
 
 ALL: tuple[type[nodes.Element], ...] = (
     *ONLY_ON_PAPER, setup, facts, fact, steps, step, step_text, only_when, torque, blank, grid, drawing, abreast,
-    marked,
+    called_out, marked,
     callout_key, callout_entry, otherwise,
     panel, panel_hazard, panel_consequence, panel_avoid, panel_wear, signoff,
     index_list, index_entry, index_use, numbers,

@@ -19,8 +19,8 @@ HIGHEST = 75
 """A picture with numbers is no higher than this share of the window, in per cent."""
 
 _HEAD = (
-    '<svg class="head" style="{}; transform: rotate({:g}deg)" viewBox="-14 -8 18 16" aria-hidden="true" focusable="false">'
-    '<path d="M2 0-12 -6.5V6.5Z"/></svg>'
+    '<svg class="head" style="{}; transform: rotate({:g}deg)" viewBox="-14 -8 18 16" aria-hidden="true" '
+    'focusable="false"><path d="M2 0-12 -6.5V6.5Z"/></svg>'
 )
 """The head of an arrow that leads to the right; its tip is a little beyond the end of the line."""
 
@@ -37,7 +37,7 @@ def visit_marked(self: Any, node: nodes.Element) -> None:
     """Open the frame of a picture; one that is not shown has no numbers either."""
     if _image(node) is not None:
         ratio = node["ratio"]
-        size = f"aspect-ratio: 1 / {ratio:g}; max-width: min({node['width']:g}mm, {HIGHEST / ratio:.4g}vh)"
+        size = f"aspect-ratio: 1 / {ratio:g}; width: min(100%, {node['width']:g}mm, {HIGHEST / ratio:.4g}vh)"
         self.body.append(self.starttag(node, "div", CLASS="marked", style=size))
 
 
@@ -72,10 +72,12 @@ def _shapes(node: nodes.Element, ratio: float) -> Iterator[str]:
         x, y, to_x, to_y = (f"{part:.4g}" for part in (a * 100 / b for a, b in zip(line, (1, ratio) * 2, strict=True)))
         return f'd="M{x} {y}L{to_x} {to_y}"'
 
-    lines = [f'<path class="{{}}" {path(line)}/>' for line in node["lines"]]
-    arrows = [f'<path class="{{}} shaft" {path(line)}/>' for line in node["arrows"]]
+    # In the page itself: checkers of style sheets do not know it (SVG 2, 8.13).
+    same = 'vector-effect="non-scaling-stroke"'
+    lines = [f'<path class="{{}}" {same} {path(line)}/>' for line in node["lines"]]
+    arrows = [f'<path class="{{}} shaft" {same} {path(line)}/>' for line in node["arrows"]]
     rings = [
-        f'<ellipse class="{{}} ring" cx="{x * 100:.4g}" cy="{y / ratio * 100:.4g}" rx="{width * 50:.4g}" '
+        f'<ellipse class="{{}} ring" {same} cx="{x * 100:.4g}" cy="{y / ratio * 100:.4g}" rx="{width * 50:.4g}" '
         f'ry="{width / ratio * 50:.4g}"/>'
         for x, y, width in node["rings"]
     ]
@@ -108,29 +110,28 @@ def depart_callout_entry(self: Any, node: nodes.Element) -> None:
 # on paper
 
 
-def print_marked(pen: Pen, node: nodes.Element) -> None:
-    """Print a picture with what is over it; one that is not shown has no numbers either."""
-    image = _image(node)
-    if image is None:
-        pen.emit(pen.render(node.children))
-        return
-    found = picture_call(pen, image)
-    if not found.startswith("image("):
-        pen.emit(found)
-        return
+def print_called_out(pen: Pen, node: nodes.Element) -> None:
+    """Print a picture with its key; a picture that is not shown has no numbers, and its key says what it would show."""
+    marked = next(child for child in node.children if isinstance(child, own.marked))
+    image = _image(marked)
+    found = picture_call(pen, image) if image is not None else pen.render(marked.children)
+    if found.startswith("image("):
+        found = _marked_call(found, marked)
+    rows = [
+        f"({int(entry['number'])}, {pen.run_in(entry.children)})"
+        for key in node.children
+        if isinstance(key, own.callout_key)
+        for entry in key.children
+        if isinstance(entry, own.callout_entry)
+    ]
+    pen.emit(f"called-out({found}, {marked['width']:g}mm, ({listed(rows)}))")
+
+
+def _marked_call(image: str, node: nodes.Element) -> str:
+    """Return a picture with what is over it as Typst reads it."""
     over = ", ".join(f"{name}: ({_tuples(node[name])})" for name in ("labels", "lines", "dots", "rings", "arrows"))
-    pen.emit(f"marked({found}, width: {node['width']:g}mm, ratio: {node['ratio']:g}, {over})")
+    return f"marked({image}, width: {node['width']:g}mm, ratio: {node['ratio']:g}, {over})"
 
 
 def _tuples(rows: Sequence[Sequence[float]]) -> str:
     return "".join(f"({', '.join(f'{value:g}' for value in row)}), " for row in rows)
-
-
-def print_callout_key(pen: Pen, node: nodes.Element) -> None:
-    """Print what the numbers stand for."""
-    rows = [
-        f"({int(entry['number'])}, {pen.run_in(entry.children)})"
-        for entry in node.children
-        if isinstance(entry, own.callout_entry)
-    ]
-    pen.emit(f"callout-key(({listed(rows)}))")

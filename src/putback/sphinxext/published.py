@@ -16,7 +16,7 @@ from sphinx.transforms.post_transforms import SphinxPostTransform
 from sphinx.util import logging
 
 from putback import __version__
-from putback.pictures import ALL, ENDINGS, BadPictureError, Crop, published
+from putback.pictures import ALL, ENDINGS, BadPictureError, Crop, examine, published
 from putback.words import labels_for
 
 if TYPE_CHECKING:
@@ -68,9 +68,17 @@ class CleanedPictures(SphinxPostTransform):
             )
             return address
         crop = crop_of(node)
+        self.tell_left_out(file, address, node)
         copy = cleaned_copy(file, crop, Path(self.env.doctreedir) / FOLDER, sized=bool(node.get("sized")))
         self.name(copy, address, crop)
         return str(copy)
+
+    def tell_left_out(self, file: Path, address: str, node: nodes.image) -> None:
+        """Warn of a program in a drawing on a page of prose; of those at steps, the check of that name tells."""
+        if file.suffix.lower() == ".svg" and not str(node.source or "").endswith(".yaml"):
+            for what in examine(file, file.parent).without:
+                message = "picture %r has %s, which is left out"
+                logger.warning(message, address, what, location=node, type="putback", subtype="picture")
 
     def name(self, copy: Path, address: str, crop: Crop) -> None:
         """Give a copy its name in the output: that of the picture, unless it is only a part or of another kind."""
@@ -95,7 +103,7 @@ def cleaned_copy(file: Path, crop: Crop, folder: Path, *, sized: bool) -> Path:
         data = file.read_bytes() if file.is_file() else b""
     except OSError:
         data = b""
-    digest = sha256(repr((__version__, tuple(crop), sized, file.suffix.lower())).encode() + data).hexdigest()
+    digest = sha256(repr((__version__, tuple(crop), sized, file.name)).encode() + data).hexdigest()
     place = folder / digest[:24]
     endings = {kind: ending for ending, kind in reversed(ENDINGS.items())}
     if data and (made := next(place.glob("*.*"), None)) is not None:

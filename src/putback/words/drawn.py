@@ -124,7 +124,7 @@ class DrawnStack(NamedTuple):
     """Those of each thing, from the outside in."""
 
 
-class Pointed(NamedTuple):
+class CalloutTold(NamedTuple):
     """What a number in a picture points at."""
 
     number: int
@@ -174,7 +174,7 @@ class BesideDrawings(Protocol):
     def callout(self, name: str, text: str, when: When | None) -> str:
         """Return what a number in a picture stands for: a thing by its name, words, or both, and for which variants."""
 
-    def pointed_at(self, shown: Sequence[Pointed]) -> str:
+    def pointed_at(self, shown: Sequence[CalloutTold]) -> str:
         """Return what the numbers of a picture point at and where, for who cannot see it."""
 
     def drawn(self, joint: Sequence[InOrder], *, loosening: bool) -> DrawnWords:

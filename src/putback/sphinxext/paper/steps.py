@@ -10,7 +10,7 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.block import SHORT
-from putback.sphinxext.pointing import print_callout_key, print_marked
+from putback.sphinxext.pointing import print_called_out
 from putback.typstpdf.escape import literal
 from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, whole, wrap, wrapped, yes
 
@@ -266,8 +266,7 @@ STEPS: Looks = {
     own.grid: whole(print_grid),
     own.drawing: whole(print_drawing),
     own.abreast: whole(print_abreast),
-    own.marked: whole(print_marked),
-    own.callout_key: whole(print_callout_key),
+    own.called_out: whole(print_called_out),
     own.otherwise: whole(print_otherwise),
 }
 """Looks of steps."""

@@ -11,7 +11,7 @@ from putback.model.said import Limit
 from putback.model.terms import When
 from putback.units import Kind, Quantity
 from putback.units.printing import first_in
-from putback.words.drawn import DrawnSaid, LevelSaid, Pointed, ScaleSaid
+from putback.words.drawn import CalloutTold, DrawnSaid, LevelSaid, ScaleSaid
 from putback.words.english.checking import in_words as read_aloud
 from putback.words.english.safety import Safety
 from putback.words.english.things import joined, sentence, spaced
@@ -119,7 +119,7 @@ class OfDrawings(Safety):
         words = f"{called}: {text}" if name and text else called or text
         return self.row(words[:1].upper() + words[1:], when)
 
-    def pointed_at(self, shown: Sequence[Pointed]) -> str:
+    def pointed_at(self, shown: Sequence[CalloutTold]) -> str:
         """Return `Numbers in the picture: 1 Pump cover, top left; 2 Screws, left and right.`"""
         told = []
         for number, what, at, way in shown:
