@@ -34,7 +34,7 @@ def test_a_shape_and_a_size() -> None:
 @pytest.mark.parametrize(
     ("size", "message"),
     [
-        ("outside: 0 mm", "bad-fastener: '0 mm' is not a length that a part can have (write one above 0)"),
+        ("outside: 0 mm", "bad-quantity: '0 mm' is not a length that a part can have (write one above 0)"),
         (
             "outside: 20 mm, inside: 20 mm",
             "bad-quantity: the hole is '20 mm' across, but the whole part only '20 mm' "

@@ -212,6 +212,18 @@ def test_what_is_asked_wrongly(write_guide: Write, putback: Putback, asked: list
     assert answer.out == ""
 
 
+@pytest.mark.parametrize("draft", [[], ["--draft"]])
+def test_a_job_whose_file_cannot_be_read_is_there_and_is_not_printed(
+    write_guide: Write, putback: Putback, draft: list[str]
+) -> None:
+    write_guide({"pump/jobs/torn.yaml": "job: [x\n"})
+    answer = putback("build", "pump", "--job", "torn", "--out", "made", *draft)
+    assert answer.code == 2
+    assert "not-yaml at pump/jobs/torn.yaml:1:6" in answer.err
+    assert "pump is not printed" in answer.err
+    assert not Path("made").exists()
+
+
 def test_a_sheet_needs_no_book_around_it(write_guide: Write, putback: Putback) -> None:
     # Other jobs are in the book; signs in a name stand for themselves; no address, no code; nothing comes off, no tray.
     text = "job: Look [at] it\nsteps:\n  - act: Do {job look} before. Then look.\n    on: lid\n"

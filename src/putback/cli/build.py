@@ -103,14 +103,19 @@ def _with_jobs(guides: list[Asked], jobs: Sequence[str]) -> list[Asked]:
     from putback.source.nearest import nearest
     from putback.source.plainly import printable
 
-    known = {name for asked in guides for name in asked.guide.jobs}
+    known = {name for asked in guides for name in _named_in(asked.guide)}
     for job in jobs:
         if job not in known:
             where = guides[0].guide.shown if len(guides) == 1 else "these guides"
             near = nearest(job, sorted(known))
             hint = f"; did you mean '{near}'?" if near else f"; there are {listed(sorted(known))}" if known else ""
             raise click.UsageError(printable(f"there is no job '{job}' in {where}{hint}"))
-    return [asked for asked in guides if not jobs or any(job in asked.guide.jobs for job in jobs)]
+    return [asked for asked in guides if not jobs or any(job in _named_in(asked.guide) for job in jobs)]
+
+
+def _named_in(guide: Guide) -> tuple[str, ...]:
+    """Return the names of the jobs of a guide, with those whose file cannot be read: its faults are then told."""
+    return (*guide.jobs, *guide.lost_jobs)
 
 
 class _Wish(NamedTuple):
@@ -123,7 +128,7 @@ class _Wish(NamedTuple):
 
     def jobs_of(self, guide: Guide) -> list[str]:
         """Return the jobs of a guide whose sheets are wanted, each once."""
-        return [job for job in dict.fromkeys(self.jobs) if job in guide.jobs]
+        return [job for job in dict.fromkeys(self.jobs) if job in _named_in(guide)]
 
 
 def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path, Path]:
@@ -163,6 +168,7 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
     # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
     stuck = any(fault.check == "unread-file" and fault.span.path in guide.unread for fault in guide.faults)
     stuck = stuck or result.boundless or guide.machine is None or guide.cover is None
+    stuck = stuck or any(job in guide.lost_jobs for job in wish.jobs)
     if result.exit_code and (not wish.draft or stuck):
         how = ", not even as a draft: fix these first" if wish.draft else ": fix the errors first, or see `--draft`"
         click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)

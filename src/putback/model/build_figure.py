@@ -33,7 +33,7 @@ def read_figure(reader: Reader, node: Node | None) -> Figure | None:
         reader.text(node.get("alt")),
         reader.text(node.get("caption")),
         node.span,
-        reader.quantity(node.get("width"), Kind.LENGTH),
+        reader.positive(node.get("width"), Kind.LENGTH, "picture"),
         _cut(reader, node.get("crop")),
         tuple(callout for callout in callouts if callout),
     )
@@ -71,6 +71,12 @@ def _callout(reader: Reader, node: Mapping) -> Callout | None:
     if not spots or (thing is None and text is None):
         return None
     number, ring = node.get("number"), node.get("circle")
+    arrow = _spot(reader, node.get("arrow"))
+    if arrow and any(arrow[:2] == spot[:2] for spot in spots):
+        message = "the arrow ends where it begins, so it shows no way"
+        hint = "give 'arrow' the place that the thing goes to"
+        reader.faults.append(Finding("wrong-shape", Level.ERROR, arrow.span, message, hint=hint))
+        arrow = None
     circle = reader.positive(ring, Kind.SHARE, "picture") if ring else None
     return Callout(
         spots,
@@ -82,7 +88,7 @@ def _callout(reader: Reader, node: Mapping) -> Callout | None:
         _spot(reader, node.get("number-at")),
         float(circle.to("%").nominal or 0) if circle else None,
         ring.span if ring else None,
-        _spot(reader, node.get("arrow")),
+        arrow,
     )
 
 

@@ -20,6 +20,7 @@ from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
 from putback.model.terms import Need, Ref
 from putback.model.together import faults_of_joints, joined
+from putback.model.viewpoint import read_viewpoint
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
@@ -177,7 +178,7 @@ def _part(reader: Reader, facts: Mapping, shared: dict[str, Any]) -> Part:
         "guard": reader.flag(facts.get("guard")),
         "rotation": way.name if (way := _way(reader, facts.get("rotation"))) else None,
         "rotations": tuple(_ways(reader, facts.get("rotation"))),
-        "seen_from": reader.text(facts.get("seen-from")),
+        "seen_from": read_viewpoint(reader, facts.get("seen-from")),
         "hangs": reader.flag(facts.get("hangs")),
         "material": _material(reader, facts.get("material")),
         "assembly": reader.refs(facts.get("assembly")),

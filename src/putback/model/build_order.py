@@ -6,9 +6,9 @@ from typing import Any
 
 from putback.joints.patterns import Layout, LayoutError, Rule, order_of, positions_layout, read_layout, rule_of
 from putback.model.reading import Reader
+from putback.model.viewpoint import read_viewpoint
 from putback.source.characters import visible
 from putback.source.finding import Finding, Level
-from putback.source.quoting import quote
 from putback.source.tree import Listing, Mapping, Node, Text
 
 _RULES = {
@@ -58,12 +58,7 @@ def _turned_round(reader: Reader, facts: Mapping) -> dict[str, Any]:
     if front and top and reader.text(front) == reader.text(top):
         message, hint = f"the top of the layout is its front as well, {reader.text(top)}", "give the side of each"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, top.span, message, hint=hint))
-    whence: str | None = reader.text(seen)
-    if seen and whence and whence.lower().startswith("from "):
-        message, hint = f"{quote(whence)} is printed after 'seen from'", f"write '{whence[5:].strip()}'"
-        reader.faults.append(Finding("bad-fastener", Level.ERROR, seen.span, message, hint=hint))
-        whence = whence[5:].strip()
-    return {"front": reader.text(front), "top": reader.text(top), "viewpoint": whence}
+    return {"front": reader.text(front), "top": reader.text(top), "viewpoint": read_viewpoint(reader, seen)}
 
 
 def _layout(reader: Reader, node: Node | None, count: int) -> Layout | None:

@@ -114,7 +114,8 @@ class Reader:
         if least is not None and least > 0:
             return quantity
         message = f"{quote(quantity.text)} is not {kind.one} that a {of} can have"
-        self.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="write one above 0"))
+        check = "bad-fastener" if of == "fastener" else "bad-quantity"
+        self.faults.append(Finding(check, Level.ERROR, node.span, message, hint="write one above 0"))
         return None
 
     def limit(self, node: Node | None, words: str, of: str) -> Limit | None:

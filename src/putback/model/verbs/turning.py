@@ -7,6 +7,7 @@ from typing import NamedTuple
 from putback.model.reading import Reader
 from putback.model.terms import Ref
 from putback.model.verb import Verb, Way
+from putback.model.viewpoint import read_viewpoint
 from putback.source.finding import Finding, Level
 from putback.source.quoting import quote
 from putback.source.tree import Mapping, Node
@@ -40,7 +41,7 @@ def _read_turn(reader: Reader, value: Node, node: Mapping) -> Turn:
     return Turn(
         reader.refs(value),
         reader.direction(node.get("way")),
-        reader.text(node.get("seen-from")),
+        read_viewpoint(reader, node.get("seen-from")),
         _angle(reader, node.get("by")),
         reader.text(node.get("until")),
     )
