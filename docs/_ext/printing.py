@@ -57,8 +57,8 @@ def print_pages(guide: Path, paper: str, folder: Path) -> None:
         if app.statuscode or said.getvalue():
             raise SystemExit(f"{guide.name} cannot be printed: {_COLOUR.sub('', said.getvalue())}")
         source = Path(scratch, "work", "typst", "pages.main.typ")
-        places = _places(source, _words(app))
-        for number, page in enumerate(_compiled(source), 1):
+        pages, places = _drawn(source, _words(app))
+        for number, page in enumerate(pages, 1):
             (folder / f"{number}.svg").write_bytes(_on_whole_points(page))
     (folder / "places.json").write_text(json.dumps(places), encoding="utf-8")
 
@@ -77,25 +77,26 @@ def _words(app: Sphinx) -> dict[str, str]:
     return words
 
 
-def _places(source: Path, words: dict[str, str]) -> list[dict[str, Any]]:
-    """Return where the anchors are, and without a document where chapters end: page, y in points, document, words."""
+def _drawn(source: Path, words: dict[str, str]) -> tuple[list[bytes], list[dict[str, Any]]]:
+    """Return the pages, and where anchors are and, without a document, chapters end: page, y in points, document, words.
+
+    One compiler answers both, so that the book is laid out once.
+    """
     text = source.read_text(encoding="utf-8")
     named = [(found["doc"], f"{found['doc']}:{found['name']}") for found in _LABEL.finditer(text)]
-    asking = source.with_name("places.typ")
     names = json.dumps([name for _, name in named], ensure_ascii=False).replace("[", "(", 1)
-    asking.write_text(text + _ASK.format(names=f"{names.removesuffix(']')},)"), encoding="utf-8")
-    anchors, ends = json.loads(typst.query(str(asking), "<places-of-all>", field="value", one=True, **_where(source)))
-    asking.unlink()
+    source.write_text(text + _ASK.format(names=f"{names.removesuffix(']')},)"), encoding="utf-8")
+    compiler = typst.Compiler(
+        str(source), root=str(source.parent), font_paths=[str(source.parent / "fonts")], ignore_system_fonts=True
+    )
+    pages = compiler.compile(format="svg")
+    anchors, ends = json.loads(compiler.query("<places-of-all>", field="value", one=True))
     known = [(name, at) for name, at in zip(named, anchors, strict=True) if at]
-    return [
+    places = [
         *({"page": at["page"], "y": at["y"], "doc": doc, "words": words.get(name, "")} for (doc, name), at in known),
         *({"page": at["page"], "y": at["y"], "doc": "", "words": ""} for at in ends),
     ]
-
-
-def _compiled(source: Path) -> list[bytes]:
-    pages = typst.compile(str(source), format="svg", **_where(source))
-    return pages if isinstance(pages, list) else [pages]
+    return pages if isinstance(pages, list) else [pages], places
 
 
 def _on_whole_points(page: bytes) -> bytes:
@@ -108,10 +109,6 @@ def _on_whole_points(page: bytes) -> bytes:
     head = re.sub(rb'viewBox="[^"]*"', b'viewBox="0 0 %d %d"' % (width, height), head)
     head = re.sub(rb' width="[^"]*"', b' width="%dpt"' % width, head)
     return re.sub(rb' height="[^"]*"', b' height="%dpt"' % height, head) + size + rest
-
-
-def _where(source: Path) -> dict[str, Any]:
-    return {"root": str(source.parent), "font_paths": [str(source.parent / "fonts")], "ignore_system_fonts": True}
 
 
 if __name__ == "__main__":

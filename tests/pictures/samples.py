@@ -20,7 +20,8 @@ def chunk(kind: bytes, data: bytes) -> bytes:
 
 def png(width: int, height: int, *, rows: int | None = None, extra: bytes = b"") -> bytes:
     """A grey PNG; with `rows`, the header says more rows than there are."""
-    packed = zlib.compress((b"\0" + b"\x80" * width) * (height if rows is None else rows))
+    there = height if rows is None else rows
+    packed = zlib.compress((b"\0" + b"\x80" * width) * there if there else b"")  # no line of 2 GB for no rows
     head = struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + extra + chunk(b"IDAT", packed) + chunk(b"IEND", b"")
 
