@@ -28,7 +28,7 @@ CLOSELY = re.compile(r"[,.;:)]+")
 """What follows without a blank."""
 
 LINES = (
-    nodes.paragraph, nodes.list_item, own.blank, own.grid, own.torque, own.panel, own.panel_hazard,
+    own.step_text, nodes.paragraph, nodes.list_item, own.blank, own.grid, own.torque, own.panel, own.panel_hazard,
     own.panel_consequence, own.panel_wear,
 )  # fmt: skip
 """What takes a line at least."""
