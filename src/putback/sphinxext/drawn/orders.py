@@ -78,5 +78,6 @@ def of_machine(machine: Machine, words: Language) -> Iterator[nodes.Element]:
 
 def _is_wide(joint: Sequence[InOrder]) -> bool:
     """Tell whether a joint is clearly wider than high."""
-    across, down = zip(*(place for each in joint for place in each.layout.places), strict=True)
+    places = [place for each in joint for place in each.layout.places]
+    across, down = [x for x, _ in places], [y for _, y in places]
     return max(across) - min(across) > WIDE * (max(down) - min(down))

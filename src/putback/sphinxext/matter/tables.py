@@ -87,8 +87,6 @@ def variants(opened: Opened, words: Language) -> list[nodes.Node]:
         cells: list[list[Cell]] = [
             [(words.only_when(part.when) or "").rstrip(".:"), _steps(part.steps)] for part in each.parts
         ]
-            [(words.only_when(part.when) or "").rstrip(".:"), _steps(part.steps)] for part in each.parts
-        ]
         rows += [[linked([each.job]), *row] if row is cells[0] else row for row in cells]
     if not rows:
         return [paragraph(labels.all_same)]
