@@ -35,7 +35,7 @@ A_name_without_any_place_to_break_that_is_longer_than_a_phone_is_wide_and_goes_o
 a line of code that is so long that it cannot stand on a phone, nor on a tablet, and has to scroll in its own box
 ```
 
-![Four bolts](images/bolt-order.svg)
+![A rail](images/wide.svg)
 
 :::{note}
 A note of the author.
@@ -47,6 +47,12 @@ A note of the author.
 ```
 """
 """What an author can write that is wider than a phone."""
+
+PICTURE = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="900" height="90" viewBox="0 0 900 90">'
+    '<rect x="5" y="5" width="890" height="80" fill="none" stroke="black"/></svg>'
+)
+"""A picture that is wider than a phone as well."""
 
 
 def missing(what: str) -> NoReturn:
@@ -66,6 +72,8 @@ def manual(tmp_path_factory: pytest.TempPathFactory) -> Path:
     index = guide / "index.md"
     index.write_text(index.read_text("utf-8").replace("\nsafety\n", "\nsafety\nworkshop-notes\n", 1), "utf-8")
     (guide / "workshop-notes.md").write_text(PROSE, "utf-8")
+    (guide / "images").mkdir(exist_ok=True)
+    (guide / "images" / "wide.svg").write_text(PICTURE, "utf-8")
     return made(guide, place / "out")
 
 

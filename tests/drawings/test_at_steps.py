@@ -109,5 +109,6 @@ def thing_of(thing: object) -> Fastener:
 
 def test_a_joint_is_drawn_once_on_the_page_of_the_machine(opened: Opened) -> None:
     assert opened.guide.machine is not None
-    drawn = list(orders.of_machine(opened.guide.machine, catalogue(opened)))
+    found = orders.of_machine(opened.guide.machine, catalogue(opened))
+    drawn = [node for each in found for node in each.findall(own.drawing)]
     assert [node["alt"].split(". ")[0] for node in drawn] == ["Tightening order of the four lid bolts and rear bolt"]

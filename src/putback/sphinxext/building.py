@@ -85,20 +85,25 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[Cell]], widths: Sequence
     head += _row(heads)
     body = nodes.tbody()
     for row in rows:
-        body += _row(row)
         if isinstance(row, Noted) and row.remark:
-            next(body.children[-1].findall(nodes.entry))["morerows"] = 1
-            body += _remark(row)
+            body += _noted(row)
+        else:
+            body += _row(row)
     group += head
     group += body
     return node
 
 
-def _remark(row: Noted) -> nodes.row:
-    """Return the row of a remark, as wide as all columns but the first."""
-    made = _row([row.remark])
-    made["classes"].append(REMARK)
-    next(made.findall(nodes.entry))["morecols"] = len(row) - 2
+def _noted(row: Noted) -> list[nodes.row]:
+    """Return a row and its remark, as wide as all columns but the first; where these say nothing, in their place."""
+    first, *others = row
+    if all(cell == NONE for cell in others):
+        made = [_row([first, row.remark])]
+    else:
+        made = [_row(row), _row([row.remark])]
+        next(made[0].findall(nodes.entry))["morerows"] = 1
+        made[1]["classes"].append(REMARK)
+    list(made[-1].findall(nodes.entry))[-1]["morecols"] = len(others) - 1
     return made
 
 

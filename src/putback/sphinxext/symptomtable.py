@@ -23,7 +23,7 @@ def symptom_table(opened: Opened, words: Language, level: int) -> list[nodes.Nod
         found.append(_sign(symptom, words, level))
         rows = [_row(cause, opened, words) for cause in there]
         found.append(
-            table([labels.cause, labels.check, labels.mend], rows, (26, 42, 32), "symptoms", "colwidths-given")
+            table([labels.cause, labels.check, labels.mend], rows, (28, 38, 34), "symptoms", "colwidths-given")
         )
     if not found:
         return [paragraph(labels.no_symptom)]

@@ -10,7 +10,7 @@ from docutils import nodes
 
 from putback.typstpdf.escape import breakable, clean, literal, one_line
 from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, whole, yes
-from putback.typstpdf.shares import best_shares
+from putback.typstpdf.shares import GUTTER, ROOM, best_shares
 
 BULK = 60
 """What is no plain text takes as much room as a line of so many characters."""
@@ -27,7 +27,7 @@ narrow column it is about half a page high."""
 
 KEPT = {
     "symptoms": (14, 1400), "card": (16, 1800), "schedule": (16, 1200), "calendar": (16, 1400), "wear": (14, 1200),
-    "kits": (12, 1400), "revisions": (10, 1200),
+    "kits": (12, 1400), "revisions": (10, 1200), "supplies": (12, 700),
 }  # fmt: skip
 """Tables of a class that are kept on one page as well: with at most so many rows, and so many characters."""
 
@@ -46,6 +46,12 @@ UNBROKEN = "unbroken"
 _BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-\u2010\u2013\u2014])")
 """Where a line may break; not at a no-break space."""
 
+PAGE_NUMBER = 9
+"""What refers to another place takes so many characters more: the number of its page stands after it."""
+
+NAMED = 34
+"""Where rows have remarks, the names before them take no more than so many characters: the remarks take the room."""
+
 SIDES = {"text-left": "left", "text-center": "center", "text-right": "right"}
 
 
@@ -63,7 +69,7 @@ class _Column:
     @property
     def source(self) -> str:
         longest = sorted(self.words, key=lambda word: (-self.words[word], word))[:MEASURED]
-        short = literal(self.longest) if len(self.longest) <= SHORT else "none"
+        short = literal(self.longest) if 0 < len(self.longest) <= SHORT else "none"
         return f"({self.share}, {short}, ({listed(longest)}))"
 
 
@@ -128,8 +134,14 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
                     columns[place].longest = one_line(clean(entry.astext()))
             place += across
     if not given:
+        noted = any(REMARK in plain_classes(row) for row in group.findall(nodes.row))
+        if noted:
+            rows = [[[min(length, NAMED) for length in row[0]], *row[1:]] for row in rows]
         for column, share in zip(columns, best_shares([_need(column) for column in columns], rows), strict=True):
             column.share = max(1, share)
+        spare = ROOM - GUTTER * 2 * len(columns) - sum(column.share for column in columns)
+        if noted and spare > 0 and len(columns[-1].longest) > SHORT:
+            columns[-1].share += spare
     return columns
 
 
@@ -142,7 +154,12 @@ def _lengths(entry: nodes.Element) -> list[int]:
     # A picture or a list in a cell needs room that its text does not tell of.
     if not all(isinstance(child, nodes.paragraph) for child in entry.children):
         return [BULK, len(entry.astext())]
-    return [len(part.astext()) for part in entry.children]
+    return [len(part.astext()) + PAGE_NUMBER * _pointers(part) for part in entry.children]
+
+
+def _pointers(part: nodes.Node) -> int:
+    """Return after how many words of a paragraph the number of a page stands."""
+    return sum(1 for link in part.findall(nodes.reference) if link.get("internal"))
 
 
 def _words(pen: Pen, entry: nodes.Element) -> Iterator[tuple[str, int]]:
@@ -202,7 +219,7 @@ def _cell(
     options += option("rowspan", str(down) if down > 1 else "")
     options += option("align", side) + option("breakable", "false" if low else "")
     if seam and down == 1:
-        options += f", stroke: ({seam}: none)" + (", inset: below-seam" if seam == "top" else "")
+        options += f", stroke: ({seam}: none), inset: {'below' if seam == 'top' else 'above'}-seam"
     anchors = "\n".join(part for part in (before, pen.anchors(entry)) if part)
     body = pen.content(entry.children, anchors)
     return f"table.cell({f'strong({body})' if strong else body}{options})"

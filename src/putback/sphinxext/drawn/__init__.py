@@ -12,6 +12,7 @@ from docutils import nodes
 
 from putback.model.machine import Machine
 from putback.sheet import SheetStep
+from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.drawn import orders, readings, sizes, stacks, standing, wayin
 from putback.sphinxext.drawn.placed import OnPage, Placed
@@ -37,11 +38,15 @@ def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
     """Yield the drawings of a step, or where they stand already."""
     told: set[str] = set()
     for kind in KINDS:
-        for placed in kind(page, line):
-            before = page.shown.setdefault(placed.key, line.number)
-            if before == line.number:
-                yield placed.node
-            elif placed.see is not None and (see := placed.see(before)) not in told:
+        found = list(kind(page, line))
+        new = {each.key: each.node for each in found if page.shown.setdefault(each.key, line.number) == line.number}
+        if len(new) > 1 and kind is orders.at_step:
+            yield own.abreast("", *new.values())
+        else:
+            yield from new.values()
+        for placed in found:
+            before = page.shown[placed.key]
+            if placed.key not in new and placed.see is not None and (see := placed.see(before)) not in told:
                 told.add(see)
                 yield paragraph(see, "see")
 

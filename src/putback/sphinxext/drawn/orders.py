@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from docutils import nodes
+
 from putback.drawings.tightening import BoltAt, OrderWords, tightening_drawing
 from putback.joints.layouts import Shape
 from putback.model.machine import AnyThing, Fastener, Machine
@@ -15,6 +17,9 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage, Placed
 from putback.words import Language
+
+WIDE = 1.3
+"""A joint that is so many times as wide as it is high has no other beside it."""
 
 
 def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
@@ -59,9 +64,20 @@ def order_drawing(
     return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt, bold=True)
 
 
-def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
-    """Yield the drawing of each joint of a machine that has an order."""
+def of_machine(machine: Machine, words: Language) -> Iterator[nodes.Element]:
+    """Yield the drawing of each joint of a machine that has an order, two beside each other where both are narrow."""
+    narrow, wide = list[own.drawing](), list[own.drawing]()
     for thing in machine.things.values():
         joint = in_order(thing, machine.things) if isinstance(thing, Fastener) else ()
         if joint and joint[0].thing.key == thing.key:
-            yield order_drawing(joint, words, small=True)
+            (wide if _is_wide(joint) else narrow).append(order_drawing(joint, words, small=True))
+    if narrow:
+        yield own.abreast("", *narrow)
+    yield from wide
+
+
+def _is_wide(joint: Sequence[InOrder]) -> bool:
+    """Tell whether a joint is clearly wider than high."""
+    places = [place for each in joint for place in each.layout.places]
+    across, down = [x for x, _ in places], [y for _, y in places]
+    return max(across) - min(across) > WIDE * (max(down) - min(down))

@@ -63,7 +63,7 @@ def _grid(grid: Calendar, words: Language) -> Iterable[nodes.Node]:
         numbers = [digits(each.least) for each in columns]
         told = [labels.month if grid.meter is Meter.MONTHS and at == "1" else head.format(number=at) for at in numbers]
         heads = [words.labels.upkeep.job, *told]
-        yield table(heads, rows, (30, *(8 for _ in columns)), "calendar", "colwidths-given")
+        yield table(heads, rows, (44, *(9 for _ in columns)), "calendar", "colwidths-given")
 
 
 def _mark(fall: Fall | None, words: Language) -> Cell:
@@ -84,19 +84,29 @@ def variants(opened: Opened, words: Language) -> list[nodes.Node]:
     labels, found = words.labels.reference, differing(opened)
     rows: list[list[Cell]] = []
     for each in found:
-        for at, part in enumerate(each.parts):
-            name = each.job.title if at else linked([each.job])
-            rows.append([name, (words.only_when(part.when) or "").rstrip(".:"), _steps(part.steps)])
+        cells: list[list[Cell]] = [
+            [(words.only_when(part.when) or "").rstrip(".:"), _steps(part.steps)] for part in each.parts
+        ]
+        rows += [[linked([each.job]), *row] if row is cells[0] else row for row in cells]
     if not rows:
         return [paragraph(labels.all_same)]
     heads = [words.labels.upkeep.job, labels.for_whom, labels.steps]
     made: list[nodes.Node] = [paragraph(labels.differing_lead, "leads-in")]
     made.append(table(heads, rows, (34, 40, 26), "differing"))
+    _span(made[-1], [len(each.parts) for each in found if each.parts])
     same = [each.job for each in found if not each.parts]
     if same:
         names = words.names([each.title for each in same])
         made.append(paragraph(f"{labels.same_for_all} {names}."))
     return made
+
+
+def _span(made: nodes.Node, lengths: Iterable[int]) -> None:
+    """Let the first cell of a table reach over so many rows, and the next one over so many."""
+    rows = [row for body in made.findall(nodes.tbody) for row in body.children]
+    for length in lengths:
+        next(rows[0].findall(nodes.entry))["morerows"] = length - 1
+        del rows[:length]
 
 
 def _steps(runs: Iterable[tuple[str, str]]) -> str:
@@ -112,7 +122,7 @@ def kits(opened: Opened, words: Language) -> list[nodes.Node]:
     rows = [_kit(each, words) for each in kits_with_jobs(opened)]
     if not rows:
         return [paragraph(labels.no_kit)]
-    return [table([job.kit, labels.in_kit, labels.used_in], rows, (22, 46, 32), "kits", "colwidths-given")]
+    return [table([job.kit, labels.in_kit, labels.used_in], rows, (28, 38, 34), "kits", "colwidths-given")]
 
 
 def _kit(each: Kitted, words: Language) -> list[Cell]:

@@ -28,7 +28,7 @@ CLOSELY = re.compile(r"[,.;:)]+")
 """What follows without a blank."""
 
 LINES = (
-    nodes.paragraph, nodes.list_item, own.blank, own.grid, own.torque, own.panel, own.panel_hazard,
+    own.step_text, nodes.paragraph, nodes.list_item, own.blank, own.grid, own.torque, own.panel, own.panel_hazard,
     own.panel_consequence, own.panel_wear,
 )  # fmt: skip
 """What takes a line at least."""
@@ -146,10 +146,9 @@ def is_short(branch: nodes.Element) -> bool:
     )
     lines = sum(1 for _ in branch.findall(lambda node: isinstance(node, LINES)))
     nested = any(True for inner in branch.findall(own.otherwise) if inner is not branch)
-    if (
-        nested
-    ):  # its own tests are kept as well: a run of steps that is kept from the top of a page on is parted anywhere
-        lines += MOST_LINES // 2 + sum(1 for _ in branch.findall(own.step))
+    if nested:
+        # Its own tests are kept as well: a run of steps that is kept from the top of a page on is parted anywhere.
+        lines += MOST_LINES // 2
     return not bulky and lines <= MOST_LINES and len(branch.astext()) <= SURELY_LOW
 
 
