@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from docutils import nodes
+
 from putback.drawings.tightening import BoltAt, OrderWords, tightening_drawing
 from putback.joints.layouts import Shape
 from putback.model.machine import AnyThing, Fastener, Machine
@@ -59,9 +61,14 @@ def order_drawing(
     return own.drawing("", paragraph(drawn.caption), svg=svg, alt=drawn.alt, bold=True)
 
 
-def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
-    """Yield the drawing of each joint of a machine that has an order."""
+def of_machine(machine: Machine, words: Language) -> Iterator[nodes.Element]:
+    """Yield the drawings of all joints of a machine that have an order, two beside each other."""
+    drawings = []
     for thing in machine.things.values():
         joint = in_order(thing, machine.things) if isinstance(thing, Fastener) else ()
         if joint and joint[0].thing.key == thing.key:
-            yield order_drawing(joint, words, small=True)
+            drawings.append(order_drawing(joint, words, small=True))
+    if len(drawings) > 1:
+        yield own.abreast("", *drawings)
+    else:
+        yield from drawings
