@@ -180,7 +180,7 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
 
 
 def _says_something(group: nodes.Element) -> bool:
-    """Tell whether a table has a head with something in it: a form of writing may ask for a head where there is none."""
+    """Tell whether a table has a head with words: a form of writing may ask for one where there is nothing to say."""
     heads = [child for child in group.children if isinstance(child, nodes.thead)]
     return any(head.astext().strip() or any(True for _ in head.findall(nodes.image)) for head in heads)
 

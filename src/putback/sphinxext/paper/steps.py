@@ -140,12 +140,13 @@ def _bare(pen: Pen, child: nodes.Node) -> str:
 
 
 def _blanks(pen: Pen, lines: Sequence[nodes.Element]) -> str:
-    """Return the source of the lines to write on of a step; short ones are a list whose rules stand below each other."""
+    """Return the source of the lines to write on of a step; the rules of short ones stand below each other."""
     told = [(line.get("label", ""), line.get("unit", "")) for line in lines]
     if len(lines) == 1 or any(len(label) > SHORT for label, _ in told):
         return pen.content(lines)
     rows = [
-        f"({pen.quoted(label, line)}, {pen.quoted(unit, line)})" for line, (label, unit) in zip(lines, told, strict=True)
+        f"({pen.quoted(label, line)}, {pen.quoted(unit, line)})"
+        for line, (label, unit) in zip(lines, told, strict=True)
     ]
     return "\n".join(["{[]", *(pen.anchors(line) for line in lines), f"blanks(({listed(rows)}))", "}"])
 
