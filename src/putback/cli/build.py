@@ -29,7 +29,9 @@ if TYPE_CHECKING:
     help="Paper size of the PDF.",
 )
 @click.option("--sided", is_flag=True, help="PDF for printing on both sides: each job begins on a right-hand page.")
-@click.option("--large-print", "large", is_flag=True, help="PDF in large print: no word smaller than 16 point.")
+@click.option(
+    "--large-print", "large", is_flag=True, help="PDF in large print: no word of the text smaller than 16 point."
+)
 @click.option(
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder for the manual.  [default: build/GUIDE]"
 )

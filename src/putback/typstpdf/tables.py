@@ -85,7 +85,7 @@ def print_table(pen: Pen, node: nodes.Element, *, tail: str = "") -> None:
         if not isinstance(group, nodes.tgroup):
             continue
         columns = _columns(pen, group, given=given)
-        head = _rows(pen, group, nodes.thead)
+        head = _rows(pen, group, nodes.thead) if _says_something(group) else []
         body = _rows(pen, group, nodes.tbody)
         if not columns or not (head or body):
             continue
@@ -194,6 +194,12 @@ def _rows(pen: Pen, group: nodes.Element, kind: type[nodes.Element]) -> list[str
                     cells.append(_cell(pen, entry, len(rows) - at, before, strong, low=low, seam=seam))
                     before = ""
     return cells
+
+
+def _says_something(group: nodes.Element) -> bool:
+    """Tell whether a table has a head with words: a form of writing may ask for one where there is nothing to say."""
+    heads = [child for child in group.children if isinstance(child, nodes.thead)]
+    return any(head.astext().strip() or any(True for _ in head.findall(nodes.image)) for head in heads)
 
 
 def _is_low(row: nodes.Element) -> bool:

@@ -39,14 +39,15 @@ class BenchPage(JobPage):
             later = []
         records = self.records()
         rows = sum(1 for part in records for _ in part.findall(nodes.row))
-        laid = tray(sheet, self.opened, self.words, self.ident("tray"))
-        small = [each for each in laid if each["small"]]
-        last = [own.note_lines("", paragraph(self.words.labels.bench.notes))]
+        last: list[nodes.Element] = [own.note_lines("", paragraph(self.words.labels.bench.notes))]
+        laid: list[nodes.Element] = [*tray(sheet, self.opened, self.words, self.ident("tray"))]
+        if laid:
+            # Where the tray stands, and so where room for notes is left, is known when the page is laid out.
+            laid[0] += last
         if rows > FEW_ROWS:
-            page += [own.wide("", *records, *small, *last), *later]
+            page += [own.wide("", *records, *(laid or last)), *later]
         else:
-            page += [*records, *later, *small, *last]
-        page += [each for each in laid if not each["small"]]
+            page += [*records, *later, *(laid or last)]
         self.pointers.put_in(page)
         self.keep_to_sheet(page)
         return page

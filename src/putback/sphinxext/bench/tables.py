@@ -25,7 +25,7 @@ def torque_table(sheet: JobSheet, words: Language, wrenches: Sequence[Tool]) -> 
     rows = [row for line in sheet.walk() for row in _torques(line, words, wrenches)]
     labels = words.labels
     heads = [labels.job.at_step, labels.machine.fastener, labels.bench.torque, labels.bench.wrench, labels.upkeep.done]
-    return table(heads, rows, (8, 32, 24, 26, 10), "torques") if rows else None
+    return table(heads, rows, (8, 40, 20, 24, 8), "torques") if rows else None
 
 
 def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iterator[list[Cell]]:

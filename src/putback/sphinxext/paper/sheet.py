@@ -9,7 +9,7 @@ from docutils import nodes
 from putback.sphinxext import nodes as own
 from putback.typstpdf import sections
 from putback.typstpdf.escape import literal
-from putback.typstpdf.pen import Looks, Pen, listed, option, plain_classes, whole, wrapped, yes
+from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, plain_classes, whole, wrapped, yes
 
 
 def is_sheet(pen: Pen) -> bool:
@@ -63,15 +63,17 @@ def print_sheet_setup(pen: Pen, node: nodes.Element) -> None:
 
 
 def print_tray(pen: Pen, node: nodes.Element) -> None:
-    """Print the tray."""
-    pen.emit(f"tray({pen.content(node.children, pen.anchors(node))}, small: {yes(bool(node.get('small')))})")
+    """Print the tray, and lines for notes."""
+    notes = [child for child in node.children if isinstance(child, own.note_lines)]
+    body = pen.content([child for child in node.children if child not in notes], pen.anchors(node))
+    options = f"small: {yes(bool(node.get('small')))}, wide: {yes(is_within(node, own.wide))}"
+    pen.emit(f"tray(flat => {body}, {pen.content(notes)}, {options})")
 
 
 def print_fields(pen: Pen, node: nodes.Element) -> None:
     """Print the fields of a tray."""
     fields = [_field(pen, child) for child in node.children if isinstance(child, own.tray_field)]
-    few = any(isinstance(above, own.tray) and above["small"] for above in (node.parent, node.parent.parent))
-    pen.emit(f"{'few' if few else 'tray'}-fields(({listed(fields)}))")
+    pen.emit(f"tray-fields(({listed(fields)}), flat: flat)")
 
 
 def _field(pen: Pen, node: own.tray_field) -> str:

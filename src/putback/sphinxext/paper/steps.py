@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from docutils import nodes
 
@@ -119,20 +120,35 @@ def _step_body(pen: Pen, children: list[nodes.Node], before: str) -> str:
     parts = []
     scale = next((pen.content([child]) for child in children if _is_beside(child, "blank")), "")
     aside = listed([pen.content([child]) for child in children if _is_beside(child, "step")])
-    lines = [child for child in children if isinstance(child, own.blank)]
-    for child in children:
-        if isinstance(child, own.drawing) and child.get("beside"):
-            continue
-        if scale and child in lines:
-            if child is lines[0]:
-                parts.append(f"beside({pen.content(lines)}, ({listed([scale])}))")
-            continue
-        code = pen.render([child])
-        # A torque or a word that stands bare among the blocks of a step needs a line of its own.
-        bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
-        parts.append(f"p({{[]\n{code}\n}})" if bare else code)
+    written = [child for child in children if not (isinstance(child, own.drawing) and child.get("beside"))]
+    for lines, run in groupby(written, lambda child: isinstance(child, own.blank)):
+        if lines:
+            code = _blanks(pen, [child for child in run if isinstance(child, own.blank)])
+            parts.append(f"beside({code}, ({listed([scale])}), least: auto)" if scale else code)
+            scale = ""
+        else:
+            parts += [_bare(pen, child) for child in run]
     body = "\n".join(part for part in ("{[]", before, *parts, "}") if part)
     return f"beside({body}, ({aside}))" if aside else body
+
+
+def _bare(pen: Pen, child: nodes.Node) -> str:
+    """Return the source of a child of a step; what stands bare among the blocks has a line of its own."""
+    code = pen.render([child])
+    bare = isinstance(child, nodes.Text | nodes.Inline) and not isinstance(child, nodes.image)
+    return f"p({{[]\n{code}\n}})" if bare else code
+
+
+def _blanks(pen: Pen, lines: Sequence[nodes.Element]) -> str:
+    """Return the source of the lines to write on of a step; the rules of short ones stand below each other."""
+    told = [(line.get("label", ""), line.get("unit", "")) for line in lines]
+    if len(lines) == 1 or any(len(label) > SHORT for label, _ in told):
+        return pen.content(lines)
+    rows = [
+        f"({pen.quoted(label, line)}, {pen.quoted(unit, line)})"
+        for line, (label, unit) in zip(lines, told, strict=True)
+    ]
+    return "\n".join(["{[]", *(pen.anchors(line) for line in lines), f"blanks(({listed(rows)}))", "}"])
 
 
 def _is_beside(node: nodes.Node, what: str) -> bool:

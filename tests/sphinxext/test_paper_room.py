@@ -1,0 +1,68 @@
+"""What stands beside each other on paper has room, and what belongs together stays together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from docutils import nodes
+from pypdf import PdfReader
+from pypdf.generic import DictionaryObject
+
+from putback.drawings.ruler import ruler_drawing
+from putback.sphinxext import nodes as own
+from tests.printed import words_of
+
+from .conftest import Build, section, setup_block, step, steps, table
+
+LABELS = ("Front end along the rod", "Back, outside", "Difference: largest minus smallest")
+ROWS = range(32, 42)
+"""Rows of tables: of one of these, the last row would find no room on the page of the others."""
+
+
+def _readings() -> Sequence[nodes.Node]:
+    scale = own.drawing("", svg=ruler_drawing(inches=False, label="scale"), alt="scale", beside="blank")
+    lines = [own.blank(label=label, unit="mm") for label in LABELS]
+    return [section("Measure", steps(step("1", "Measure the crankpin.", *lines, scale)))]
+
+
+def test_lines_to_write_on_stand_below_each_other(manual: Build) -> None:
+    book = manual({"index.rst": "Job\n===\n\n.. made:: job\n"}, {"job": _readings})
+    assert (book.status, book.warnings) == (0, "")
+    words = [word for page in words_of(book.pdf) for word in page]
+    for label in LABELS:
+        places = [next(at for word, at in words if word == part) for part in (label.split()[0], label.split()[-1])]
+        assert abs(places[0].top - places[1].top) < 1, label
+    assert len({round(at.left) for word, at in words if word == "mm" and at.left > 200}) == 1
+
+
+def _tables() -> Sequence[nodes.Node]:
+    def made(count: int) -> nodes.section:
+        rows = [[f"T{count}R{number}", "one"] for number in range(count)]
+        return section(f"Table {count}", table(["What", "Many"], rows))
+
+    return [made(count) for count in ROWS]
+
+
+def test_no_last_row_stands_alone_overleaf(manual: Build) -> None:
+    files: dict[str, str | bytes] = {
+        f"c{count}.rst": f"Rows {count}\n=======\n\n.. made:: t{count}\n" for count in ROWS
+    }
+    files["index.rst"] = "Guide\n=====\n\n.. toctree::\n\n" + "".join(f"   c{count}\n" for count in ROWS)
+    parts = dict(zip(ROWS, _tables(), strict=True))
+    # Each job begins a page.
+    made = {f"t{count}": lambda part=part: [setup_block({"Purpose": "Try."}), part] for count, part in parts.items()}
+    book = manual(files, made)
+    assert (book.status, book.warnings) == (0, "")
+    on_pages = {count: [shown for page in book.pages if (shown := page.count(f"T{count}R"))] for count in ROWS}
+    assert any(len(pages) > 1 for pages in on_pages.values())
+    assert [count for count, pages in on_pages.items() if pages[-1] == 1] == []
+
+
+def test_a_head_with_nothing_in_it_is_not_printed(manual: Build) -> None:
+    for heads, many in ((["", ""], 0), (["What", ""], 2)):
+        made = table(heads, [["pull", "6 kN"], ["mass", "6 kg"]])
+        book = manual({"index.rst": "Guide\n=====\n\n.. made:: t\n"}, {"t": lambda made=made: [made]})
+        assert book.status == 0
+        reader = PdfReader(book.pdf)
+        items = [reader.get_object(at) for at in range(1, len(reader.xref[0]) + len(reader.xref_objStm) + 1)]
+        assert sum(isinstance(item, DictionaryObject) and item.get("/S") == "/TH" for item in items) == many
