@@ -179,9 +179,14 @@ class Things:
         return drive_said(thing.drive)
 
     def lengths(self, thing: Fastener) -> list[str]:
-        """Return the length of a fastener, or that of the piece at each position: `front 30 mm`, `aft 45 mm`."""
-        lengths = [f"{spaced(position)} {show(length)}" for position, length in thing.lengths]
-        return [show(thing.length), *lengths] if thing.length else lengths
+        """Return the length of a fastener, or which is where: `front 30 mm`; `20 mm at left and right`."""
+        whole = [show(thing.length)] if thing.length else []
+        places: dict[str, list[str]] = {}
+        for position, length in thing.lengths:
+            places.setdefault(show(length), []).append(spaced(position))
+        if len(places) == len(thing.lengths):
+            return whole + [f"{names[0]} {length}" for length, names in places.items()]
+        return whole + [f"{length} at {joined(names)}" for length, names in places.items()]
 
     def thing(self, ref: Ref, count: int | None = None, article: str = "the") -> Phrase:
         """Return a thing with its article: `the impeller`, `the six cover screws`, `two of the six cover screws`."""
