@@ -44,7 +44,7 @@ def of_machine(machine: Machine, words: Language) -> Iterator[nodes.Element]:
         stack_drawing(stack, words, briefly=True) for stack in stacks_of_machine(machine) if is_drawn(stack, words)
     ]
     if drawings:
-        yield paragraph(words.labels.machine.stack_marks)
+        yield paragraph(words.labels.machine.stack_marks, "leads-in")
     if narrow := [drawing for drawing in drawings if not drawing["more"]]:
         yield own.abreast("", *narrow)
     yield from (drawing for drawing in drawings if drawing["more"])
