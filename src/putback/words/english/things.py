@@ -17,7 +17,7 @@ from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
 from putback.words.english.built import built_so
 from putback.words.english.controls import brought
-from putback.words.english.sizes import drive_said
+from putback.words.english.sizes import drive_said, which_where
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -180,13 +180,8 @@ class Things:
 
     def lengths(self, thing: Fastener) -> list[str]:
         """Return the length of a fastener, or which is where: `front 30 mm`; `20 mm at left and right`."""
-        whole = [show(thing.length)] if thing.length else []
-        places: dict[str, list[str]] = {}
-        for position, length in thing.lengths:
-            places.setdefault(show(length), []).append(spaced(position))
-        if len(places) == len(thing.lengths):
-            return whole + [f"{names[0]} {length}" for length, names in places.items()]
-        return whole + [f"{length} at {joined(names)}" for length, names in places.items()]
+        lengths = which_where([(spaced(position), show(length)) for position, length in thing.lengths])
+        return [show(thing.length), *lengths] if thing.length else lengths
 
     def thing(self, ref: Ref, count: int | None = None, article: str = "the") -> Phrase:
         """Return a thing with its article: `the impeller`, `the six cover screws`, `two of the six cover screws`."""
