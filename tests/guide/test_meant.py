@@ -117,6 +117,24 @@ def test_a_choice_that_is_given_with_a_slip(write_guide: Write) -> None:
     assert told() == ["machine.yaml:3 nothing uses 'betl', but 2 places say 'belt'"]
 
 
+@pytest.mark.parametrize(
+    ("word", "hint"),
+    [
+        ("paste", "write 'copper-paste' or 'fine-blue-paste'; or add it to consumables.yaml"),
+        ("blue-paste", "write 'fine-blue-paste'; or add it to consumables.yaml"),
+        ("oil", "add it to consumables.yaml"),
+        ("red-paste", "add it to consumables.yaml"),
+        ("rag", "add it to consumables.yaml"),
+    ],
+)
+def test_names_with_the_same_word_are_shown_when_they_are_few(word: str, hint: str, write_guide: Write) -> None:
+    names = ["copper-paste", "fine-blue-paste", *(f"{kind}-oil" for kind in ("gear", "thin", "mill", "long", "lamp"))]
+    listed = "".join(f"{name}: {{name: {name}}}\n" for name in names)
+    job = JOB.replace("  - install: lid\n", f"  - clean: lid\n    with: {word}\n  - install: lid\n")
+    write_guide({**FILES, "pump/consumables.yaml": listed, "pump/jobs/look.yaml": job})
+    assert [each.hint for each in lint([Path("pump")]).findings if each.check == "unknown-name"] == [hint]
+
+
 def test_a_thing_that_is_not_given_is_told_once_with_all_places(write_guide: Write, putback: Putback) -> None:
     steps = "  - inspect: lid\n    note: Look for cracks.\n  - remove: magneto\n  - install: magneto\n"
     other = "job: Other\nsteps:\n  - lift: magneto\n"

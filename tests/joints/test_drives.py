@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from putback.joints.drives import Drive, all_threads_of, read_drive, suits, threads_of
+from putback.joints.drives import Drive, all_threads_of, read_drive, same_drive, suits, threads_of
 from putback.joints.threads import read_thread
 
 
@@ -34,6 +34,21 @@ def test_a_hexagon_is_read(text: str, size: float, inside: bool | None, unit: st
 @pytest.mark.parametrize("text", ["T30", "torx T50", "PH2", "slotted", "hex", "13 mm", "hex 10 mm and T30", "x" * 90])
 def test_another_drive_is_none(text: str) -> None:
     assert read_drive(text) is None
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("hex key 5 mm", "inner hex 5 mm", True),
+        ("Allen 5 mm", "hex socket 5 mm", True),
+        ("T30", "T30", True),
+        ("hex key 5 mm", "inner hex 6 mm", False),
+        ("hex key 5 mm", "hex 5 mm", False),
+        ("hex 10 mm", "10 mm spanner", False),
+    ],
+)
+def test_a_key_for_a_hexagon_has_several_names(one: str, other: str, same: bool) -> None:
+    assert same_drive(one, other) is same_drive(other, one) is same
 
 
 @pytest.mark.parametrize(

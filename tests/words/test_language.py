@@ -154,3 +154,11 @@ def test_the_template_of_the_pdf_has_no_words() -> None:
     assert re.findall(r'word\("([a-z-]+)"\)', template)
     for name in re.findall(r'word\("([a-z-]+)"\)', template):
         assert name in paper_words("en") or name == "signal-"
+
+
+@pytest.mark.parametrize(
+    ("written", "printed"),
+    [("2", "Edition 2"), ("1.3", "Edition 1.3"), ("2nd edition", "2nd edition"), ("First", "First"), ("", "")],
+)
+def test_a_bare_number_is_an_edition_and_words_speak_for_themselves(written: str, printed: str) -> None:
+    assert labels_for("en").book.called(written) == printed

@@ -295,3 +295,23 @@ def test_what_is_said_at_a_block_stands_before_its_steps(tmp_path: Path) -> None
     said = page.index("With both hands.")
     assert page.index("Only with fuel: gas") < said < page.index("1. ")
     assert page.count("With both hands.") == 1
+
+
+@pytest.mark.parametrize(
+    ("lengths", "said"),
+    [
+        ("{front: 30 mm, aft: 45 mm, mid: 60 mm}", ["front 30 mm", "aft 45 mm", "mid 60 mm"]),
+        ("{front: 20 mm, aft: 35 mm, mid: 20 mm}", ["20 mm at front and mid", "35 mm at aft"]),
+    ],
+)
+def test_a_length_that_several_places_have_is_said_once(lengths: str, said: list[str], tmp_path: Path) -> None:
+    places = f"{{kind: bolt, count: 3, length: {lengths}, to: block, torque: 9 N·m}}"
+    (tmp_path / "g").mkdir()
+    (tmp_path / "g" / "machine.yaml").write_text(
+        f"machine: M\nparts: {{block: {{}}}}\nfasteners: {{bolts: {places}}}\n"
+    )
+    opened = open_guide(read_guide(tmp_path / "g"))
+    assert opened.guide.machine
+    bolts = opened.guide.machine.things["bolts"]
+    assert isinstance(bolts, Fastener)
+    assert [each.replace("\N{NO-BREAK SPACE}", " ") for each in catalogue(opened).lengths(bolts)] == said

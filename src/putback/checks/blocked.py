@@ -4,7 +4,8 @@ A cover cannot come off while its screws hold it; a gasket cannot go on before w
 cannot be reached. The machine file gives the order.
 
 Move the step, or add the one that clears the way. What every job takes off before it does a block, the block lists in
-`begins-with`. If the step is right, the order in the machine file is wrong.
+`begins-with`. If the step is right, the order in the machine file is wrong. A part that is tried at work, with all in
+place, is not reached: check the machine, and say with `proves` which part that tries.
 """
 
 from collections.abc import Iterator, Sequence

@@ -58,7 +58,7 @@ def fault_of(unknown: UnknownName) -> Fault:
         message = f"nothing uses {quote(near)}, but {count} places say {quote(name)}"
         return Fault(unknown.given, message, _places((use.ref, *unknown.others)), f"did you mean {quote(name)}?")
     also = _places(unknown.others, use.ref)
-    hint = f"did you mean '{near}'?" if near else _WHERE.get(use.kinds)
+    hint = f"did you mean '{near}'?" if near else _hint(unknown)
     if use.known is not None:
         if near is None and use.known:
             hint = f"it can be {listed([quote(each) for each in use.known], 'or')}"
@@ -75,6 +75,15 @@ def fault_of(unknown: UnknownName) -> Fault:
         hint = "if it is screwed on, give it a 'torque', or 'by-hand: how', in the machine file"
     wanted = listed([_one(each) for each in use.kinds], "or")
     return Fault(use.ref.span, f"{quote(name)} is {_one(kind)}; '{use.user}' takes {wanted}", hint=hint)
+
+
+def _hint(unknown: UnknownName) -> str | None:
+    """Return what to write where nothing known is near: a name that has the same word, or where a new one belongs."""
+    where = _WHERE.get(unknown.use.kinds)
+    if not unknown.kin:
+        return where
+    kin = f"write {listed([quote(each) for each in unknown.kin], 'or')}"
+    return f"{kin}; or {where}" if where else kin
 
 
 def _one(kind: str) -> str:

@@ -101,7 +101,7 @@ def _at_step(step: Step, action: Tighten, machine: Machine, library: Library) ->
             continue
         for name in step.tools:
             key = library.tools.get(name.name)
-            if key and any(drive.startswith(_INSIDE) for drive in key.drives) and nut.drive not in key.drives:
+            if key and any(drive.startswith(_INSIDE) for drive in key.drives) and not key.turns(nut.drive):
                 message = f"{tool.name} turns {named(nut)}, but {key.name} cannot reach past it"
                 yield Fault(name.span, message, hint=_hint(nut, library))
 
@@ -110,17 +110,17 @@ def _named_over(nut: Fastener, step: Step, machine: Machine, library: Library) -
     """Yield a socket that a step names for a lock nut over what is held with a key."""
     for name in step.tools:
         tool = library.tools.get(name.name)
-        if tool and "socket" in tool.name.lower() and nut.drive in tool.drives:
+        if tool and "socket" in tool.name.lower() and tool.turns(nut.drive):
             for _, message in _covered(nut, tool, machine):
                 yield Fault(name.span, message, hint="name a tool that reaches past it")
 
 
 def _by_hand(nut: Fastener, tools: tuple[Ref, ...] | list[Ref], library: Library) -> Iterator[Fault]:
     known = [(ref, library.tools[ref.name]) for ref in tools if ref.name in library.tools]
-    if any(other.range or (nut.drive in other.drives and on_a_square(other)) for _, other in known):
+    if any(other.range or (other.turns(nut.drive) and on_a_square(other)) for _, other in known):
         return  # the screwdriver is for the rest
     for ref, tool in known:
-        if "screwdriver" in tool.name.lower() and nut.drive in tool.drives:
+        if "screwdriver" in tool.name.lower() and tool.turns(nut.drive):
             message = f"{tool.name} gives {named(nut)} no torque: it has no square drive for a torque wrench"
             yield Fault(ref.span, message, hint="name a bit instead")
 
@@ -130,7 +130,7 @@ def _over_pipe(nut: Fastener, tools: tuple[Ref, ...], library: Library) -> Itera
     own = library.tools.get(nut.tool.name) if nut.tool else None
     for ref in tools if own and own.extends and not nut.locks else ():
         tool = library.tools.get(ref.name)
-        if own and tool and not tool.extends and "socket" in tool.name.lower() and nut.drive in tool.drives:
+        if own and tool and not tool.extends and "socket" in tool.name.lower() and tool.turns(nut.drive):
             message = f"the {tool.name} does not go on {named(nut)}: the machine file has the {own.name} for it"
             yield Fault(ref.span, message, hint=f"delete it: the {own.name} is listed without it")
 
@@ -146,5 +146,5 @@ def _adjusts(nut: Fastener, machine: Machine) -> bool:
 
 
 def _hint(nut: Fastener, library: Library) -> str | None:
-    past = next((each.key for each in library.tools.values() if each.extends and nut.drive in each.drives), None)
+    past = next((each.key for each in library.tools.values() if each.extends and each.turns(nut.drive)), None)
     return f"give {named(nut)} 'tool: {past}' in the machine file" if past else None

@@ -26,6 +26,9 @@ from putback.source.span import Span
 MOST_ROUNDS = 4
 """How often names are looked up: one that was taken for a control shows which positions are known, and so on."""
 
+MOST_KIN = 4
+"""How many names a reader chooses from."""
+
 _OF_MACHINE = frozenset({*MEASURABLE, "option", "choice", "position", "state", "end", "place", "mark"})
 """What only the machine file can tell the names of."""
 
@@ -40,6 +43,8 @@ class UnknownName:
     """What it stands for, when that does not fit; None when it stands for nothing."""
     near: str | None = None
     """The name that was most likely meant."""
+    kin: tuple[str, ...] = ()
+    """Where none is near: names that have all its words, and more: `silicone-grease` of `grease`."""
     others: tuple[Ref, ...] = ()
     """Its other uses, when they are one fault with this one."""
     given: Span | None = None
@@ -102,7 +107,15 @@ def _unknown(use: NameUse, names: Names, right: Collection[str]) -> UnknownName 
         return None
     if kind is not None and near is not None and near not in right and is_slip(name, near):
         kind = None  # a caution of that name is there, but the thing that nothing uses is meant
-    return UnknownName(use, kind, near)
+    kin = _kin(name, known) if near is None and kind is None and use.known is None else ()
+    return UnknownName(use, kind, near, kin)
+
+
+def _kin(name: str, known: Iterable[str]) -> tuple[str, ...]:
+    """Return the names that have all the words of another, and more; none where they are too many to choose from."""
+    words = set(name.casefold().split("-"))
+    found = sorted(each for each in known if words < set(each.split("-")))
+    return tuple(found) if len(found) <= MOST_KIN else ()
 
 
 def _is_misspelt(word: str, name: str) -> bool:

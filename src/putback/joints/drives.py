@@ -9,6 +9,7 @@ Each row is the smallest and the largest that is common, and the usual one.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from putback.joints.thread_sizes import INCH, inches
@@ -78,6 +79,7 @@ _INNER = Late(r"\b(?:inner|internal|allen|key|bit)\b|\bhex(?:agon)?(?:al)?\s+soc
 _OUTER = Late(r"\b(?:outer|external|spanner|wrench|af|a/f|across flats|head|socket|point)\b")
 
 
+@lru_cache(maxsize=1024)
 def read_drive(text: str) -> Drive | None:
     """Return the hexagon that a text names: `hex 10 mm`, `hex key 5 mm`, `9/16 in spanner`; None for another drive."""
     said = " ".join(text[:60].lower().split())
@@ -89,6 +91,16 @@ def read_drive(text: str) -> Drive | None:
     bare = re.fullmatch(r"hex(?:agon)?(?:al)?", match["word"]) and not _OUTER.search(said)
     inside = True if _INNER.search(said) else None if bare else False
     return Drive(size * INCH if unit == "in" else size, inside, unit)
+
+
+def same_drive(one: str, other: str) -> bool:
+    """Tell whether two texts name one drive: as they are written, or both a socket of one size for a hexagon key."""
+    if one == other:
+        return True
+    first, second = read_drive(one), read_drive(other)
+    if first is None or second is None or not (first.inside and second.inside):
+        return False
+    return first.size == second.size and first.unit == second.unit
 
 
 def flats(thread: Thread, *, inside: bool) -> tuple[float, float, float] | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from putback.joints.drives import same_drive
 from putback.joints.friction import Film
 from putback.model.job import Block
 from putback.model.said import Said
@@ -97,6 +98,10 @@ class Tool(LibraryEntry):
     """What it brings about where it is used."""
     reads: tuple[Quantity, ...] = ()
     """Of a measuring tool: the least that it tells apart, of each kind of quantity."""
+
+    def turns(self, drive: str | None) -> bool:
+        """Tell whether it fits a drive, in whatever words that is written: `hex key 5 mm` is `inner hex 5 mm`."""
+        return drive is not None and any(same_drive(drive, each) for each in self.drives)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -62,7 +62,7 @@ def hand_tool(drive: str, library: Library, tools: Sequence[Ref] = (), *, but: T
     fitting = [
         each
         for each in (*library.tools.values(), *reversed(named))
-        if drive in each.drives and each.extends is None and each is not but
+        if each.turns(drive) and each.extends is None and each is not but
     ]
     chosen = next((each for each in reversed(fitting) if each in named or _in_hand(each)), None)
     return chosen or (fitting[-1] if fitting else None)
@@ -77,7 +77,7 @@ def turning_tool(thing: Fastener, library: Library) -> Tool | None:
 
 def fitting_tool(drive: str, library: Library, *, torqued: bool) -> Tool | None:
     """Return the first tool that fits a drive; for a torque wrench, a socket or a bit goes before what has a handle."""
-    fitting = [each for each in library.tools.values() if each.extends is None and drive in each.drives]
+    fitting = [each for each in library.tools.values() if each.extends is None and each.turns(drive)]
     fitting.sort(key=lambda each: torqued and _in_hand(each))
     return fitting[0] if fitting else None
 

@@ -173,10 +173,10 @@ def _uncounted(thing: AnyThing | None) -> bool:
 def _serves(one: Tool, other: Tool | None, name: str) -> bool:
     """Tell whether one tool does the work of another, or turns a drive that the library has no tool for."""
     if other is None:
-        return name.removeprefix("for ") in one.drives
+        return one.turns(name.removeprefix("for "))
     if one.range and other.range:
         return True
-    return not set(one.drives).isdisjoint(other.drives)
+    return any(one.turns(drive) for drive in other.drives)
 
 
 def compared(opened: Opened) -> Iterator[Compared]:

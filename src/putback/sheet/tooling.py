@@ -37,7 +37,7 @@ class Tooling:
         """Note what turns a fastener, and what holds its counterpart."""
         action = entry.step.action
         named = (self.library.tools.get(tool.name) for tool in entry.step.tools)
-        if thing.drive and not any(tool and thing.drive in tool.drives for tool in named):
+        if thing.drive and not any(tool and tool.turns(thing.drive) for tool in named):
             self.drive(thing.drive, branch, variants, torqued=thing.last_torque is not None)
         self.hold(entry, thing, branch, variants)
         torque = action.shown(thing) if isinstance(action, Tighten) else thing.last_torque
@@ -72,7 +72,7 @@ class Tooling:
                 self.tools.add(tool.key, tool.name, branch, variants)
             elif isinstance(held, Fastener) and held.drive and is_locked(held, thing):
                 self.tools.add(f"for {held.drive}", held.drive, branch, variants)
-            elif turning and isinstance(held, Fastener) and held.drive in turning.drives:
+            elif turning and isinstance(held, Fastener) and turning.turns(held.drive):
                 self.seconds.add(turning.key, SecondTool(turning.name), branch, variants)
             elif isinstance(held, Fastener) and held.drive and held.drive == thing.drive:
                 self.seconds.add(held.drive, SecondTool(held.drive), branch, variants)

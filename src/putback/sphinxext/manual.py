@@ -242,7 +242,7 @@ def _on_cover(guide: Guide) -> dict[str, Any]:
     cover = guide.cover
     return {
         "putback_subtitle": (cover.subtitle or "") if cover else "",
-        "putback_edition": _edition(cover.edition, cover.language) if cover and cover.edition else "",
+        "putback_edition": labels_for(cover.language).book.called(cover.edition) if cover and cover.edition else "",
         "putback_date": (cover.date or "") if cover else "",
         "putback_authors": [*map(str, cover.authors)] if cover else [],
         "putback_licence": (cover.licence or "") if cover else "",
@@ -255,11 +255,6 @@ def _of_sphinx(tag: str) -> str:
     language, *rest = tag.split("-")
     region = next((part for part in rest if len(part) == 2 and part.isalpha()), "")
     return f"{language.lower()}_{region.upper()}" if region else language.lower()
-
-
-def _edition(text: str, language: str) -> str:
-    """A bare number is an edition; words speak for themselves."""
-    return labels_for(language).book.edition.format(edition=text) if text[:1].isdigit() else text
 
 
 @contextmanager

@@ -64,6 +64,11 @@ class BookLabels:
     step_done: str
     """Names the box of a step: pattern with `number`."""
 
+    def called(self, edition: str) -> str:
+        """Return an edition as it is printed: a bare number says that it is one, and words speak for themselves."""
+        bare = edition[:1].isdigit() and len(edition.split()) == 1
+        return self.edition.format(edition=edition) if bare else edition
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NoPageLabels:

@@ -91,6 +91,7 @@ def shown(supply: Supply, opened: Opened, words: Language) -> ShownSupply:
         case _:
             name = laid_out_name(what, words)
     only_if = words.only_in([(titles.get(each.job, each.job), each.steps) for each in supply.only_if])
+    name = name[:1].upper() + name[1:]  # as the names of parts stand at the head of a row
     return ShownSupply(supply, amount, name, number, words.only_for(supply.when), only_if, remark)
 
 

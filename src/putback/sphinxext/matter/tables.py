@@ -167,18 +167,13 @@ def wears(machine: Machine) -> Iterator[tuple[Part, Wear]]:
 # Editions.
 
 
-def _called(edition: str, words: Language) -> str:
-    """Return an edition as the cover has it: a bare number is one, and words speak for themselves."""
-    return words.labels.book.edition.format(edition=edition) if edition[:1].isdigit() else edition
-
-
 def revisions(opened: Opened, words: Language) -> list[nodes.Node]:
     """Return what changed from edition to edition, the newest first."""
     labels, cover = words.labels.reference, opened.guide.cover
     rows: list[list[Cell]] = []
     for each in cover.revisions if cover else ():
         said = [paragraph(text) for text in each.changes]
-        rows.append([[paragraph(_called(each.edition, words)), paragraph(str(each.date))], said])
+        rows.append([[paragraph(words.labels.book.called(each.edition)), paragraph(str(each.date))], said])
     if not rows:
         return [paragraph(labels.no_revision)]
     made = table([labels.edition, labels.changed], rows, (22, 78), "revisions", "colwidths-given")

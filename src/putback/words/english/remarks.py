@@ -168,7 +168,7 @@ class Remarks(Gathering, OfDrawings, OfStacks, Checking):
         if not isinstance(thing, Part):
             yield from filter(None, [self.bought(thing)])
         yield from self._of_joint(thing)
-        if thing.positions:
+        if thing.positions and not thing.lengths:
             places = joined([place.replace("-", " ") for place in thing.positions])
             yield f"{counted_word(len(thing.positions), 'place').capitalize()}: {places}."
         if thing.at:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from putback.joints.heads import HeadForm
 from putback.source.grammar import unbroken
@@ -25,6 +26,16 @@ _KIND_AND_SIZE = re.compile(
     r"(?P<size>[0-9][0-9 ./]*(?:mm|in))",
     re.IGNORECASE,
 )
+
+
+def which_where(lengths: Sequence[tuple[str, str]]) -> list[str]:
+    """Return which length is at which place, one that several places have once: `20 mm at left and right`."""
+    places: dict[str, list[str]] = {}
+    for place, length in lengths:
+        places.setdefault(length, []).append(place)
+    if len(places) == len(lengths):
+        return [f"{place} {length}" for place, length in lengths]
+    return [f"{length} at {' and '.join(filter(None, (', '.join(at[:-1]), at[-1])))}" for length, at in places.items()]
 
 
 def drive_said(drive: str | None) -> str:

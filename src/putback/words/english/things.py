@@ -17,7 +17,7 @@ from putback.units import Quantity, System, both, digits, show
 from putback.units.printing import unit_in
 from putback.words.english.built import built_so
 from putback.words.english.controls import brought
-from putback.words.english.sizes import drive_said
+from putback.words.english.sizes import drive_said, which_where
 from putback.words.facts import quantity_or_words
 from putback.words.pieces import Phrase, Piece, Role, phrase
 
@@ -179,8 +179,8 @@ class Things:
         return drive_said(thing.drive)
 
     def lengths(self, thing: Fastener) -> list[str]:
-        """Return the length of a fastener, or that of the piece at each position: `front 30 mm`, `aft 45 mm`."""
-        lengths = [f"{spaced(position)} {show(length)}" for position, length in thing.lengths]
+        """Return the length of a fastener, or which is where: `front 30 mm`; `20 mm at left and right`."""
+        lengths = which_where([(spaced(position), show(length)) for position, length in thing.lengths])
         return [show(thing.length), *lengths] if thing.length else lengths
 
     def thing(self, ref: Ref, count: int | None = None, article: str = "the") -> Phrase:
