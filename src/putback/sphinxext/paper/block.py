@@ -8,7 +8,10 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.sheet import is_sheet, print_sheet_setup
-from putback.typstpdf.pen import Looks, Pen, listed, whole, yes
+from putback.typstpdf.pen import Looks, Pen, listed, option, whole, yes
+
+BULKY = (nodes.table, nodes.image, nodes.literal_block, nodes.line_block, own.drawing)
+"""What takes room that its words do not tell of."""
 
 SHORT = 56
 """A line of so many characters fits a half column."""
@@ -18,6 +21,9 @@ PARTED = 1.6
 
 HALF = 36
 """A fact of so many characters stands in one line of a half column, after its label."""
+
+LOW = 30
+"""A set-up block of at most so many lines, half columns below each other, is lower than half a page."""
 
 MANY = 10
 """So many lists of a set-up block are spread over two columns in the best way; more of them stand at the left."""
@@ -37,7 +43,16 @@ def print_setup(pen: Pen, node: nodes.Element) -> None:
     groups = (children[:first], left, right, [child for child in children[first:] if child not in narrow])
     sources = [f"({listed([pen.content([child]) for child in group])})" for group in groups]
     pen.headings.minor = False
-    pen.emit(f"setup-block({', '.join(sources)}, before: {pen.content([], pen.anchors(node))})")
+    low = option("low", "true" if _is_low(node) else "")
+    pen.emit(f"setup-block({', '.join(sources)}, before: {pen.content([], pen.anchors(node))}{low})")
+
+
+def _is_low(node: nodes.Element) -> bool:
+    """Tell whether the block surely fits below the title of its job, so that it need not be measured."""
+    bulky = any(True for kind in BULKY for _ in node.findall(kind))
+    values = sum(-(-len(fact.astext()) // SHORT) or 1 for fact in node.findall(own.fact))
+    headings = 2 * sum(1 for _ in node.findall(nodes.section))
+    return not bulky and values + headings + sum(_lines(node)) <= LOW
 
 
 def _balanced(parts: list[nodes.Element]) -> tuple[list[nodes.Element], list[nodes.Element]]:
