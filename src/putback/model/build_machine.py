@@ -18,7 +18,7 @@ from putback.model.kits import in_their_kits, read_kit
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
-from putback.model.terms import Need, Ref
+from putback.model.terms import Clause, Need, Ref, When
 from putback.model.together import faults_of_joints, joined
 from putback.source.finding import Also, Finding, Level
 from putback.source.nearest import nearest
@@ -47,6 +47,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
             (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("options"))
         ),
         options_span=root.entries["options"].key.span if "options" in root.entries else None,
+        told_by=tuple(_told_by(reader, root)),
         exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
         exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
         things=things,
@@ -105,6 +106,13 @@ def _list(node: Node | None) -> list[Node]:
 
 def _ways_to_start(reader: Reader, node: Node | None) -> tuple[tuple[Need, ...], ...]:
     return tuple(reader.needs(way) for way in ([node] if isinstance(node, Mapping) else _list(node)))
+
+
+def _told_by(reader: Reader, root: Mapping) -> Iterator[tuple[When, str]]:
+    for option, told in entries(root.get("how-to-tell")):
+        for choice, said in entries(told):
+            clause = Clause(Ref(option.value, option.span), (Ref(choice.value, choice.span),))
+            yield When(((clause,),), choice.span), reader.text(said) or ""
 
 
 def _stack(reader: Reader, node: Node) -> Stack:

@@ -17,6 +17,7 @@ from putback.sphinxext import machinepage, upkeep
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.matter import MATTER, Matter
 from putback.sphinxext.matter.indexpage import INDEX, index
+from putback.sphinxext.optionstable import options
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start, caution_panels
@@ -177,6 +178,7 @@ class BeforeYouStart(SphinxDirective):
 
 
 DIRECTIVES: dict[str, type[SphinxDirective]] = {
+    "putback-options": _table(lambda machine, words, _: options(machine, words)),
     "putback-torques": _table(lambda machine, words, _: machinepage.torques(machine, words)),
     "putback-parts": _table(machinepage.parts_to_buy),
     "putback-fluids": _table(lambda machine, words, _: machinepage.fluids(machine, words)),
