@@ -19,6 +19,8 @@ class BenchLabels:
     """The code to scan, for who cannot see it: pattern with `address`."""
     which_machine: str
     """Heading: how to tell which choices the machine has."""
+    built: str
+    """Head: what steps for such a machine begin with."""
     mine: str
     """Head: a box to tick, for the choices that it has."""
     torques: str

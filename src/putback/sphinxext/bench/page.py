@@ -17,7 +17,7 @@ from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import narrowed
-from putback.sphinxext.optionstable import options
+from putback.sphinxext.optionstable import telling_apart
 
 FEW = 6
 """So many steps of follow-ups stand after those of the job."""
@@ -59,7 +59,7 @@ class BenchPage(JobPage):
     def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
         """Yield the lists of the set-up block; before them, how to tell which machine it is, where that matters."""
         machine = self.guide.machine
-        told = options(narrowed(machine, self.opened), self.words, self.told_apart()) if machine else None
+        told = telling_apart(narrowed(machine, self.opened), self.words, self.told_apart()) if machine else None
         if told is not None:
             yield "which-machine", self.words.labels.bench.which_machine, told
         yield from super().lists(layout)

@@ -10,6 +10,7 @@ BENCH = BenchLabels(
     on_screen="This job on screen:",
     code="QR code of the address {address}",
     which_machine="Which machine is in front of you",
+    built="Steps that say",
     mine="Yours",
     torques="Torques, in the order of the steps",
     torque="Torque",
