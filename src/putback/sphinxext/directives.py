@@ -23,7 +23,7 @@ from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start, caution_panels
 from putback.sphinxext.shoppinglist import shopping_tables
 from putback.sphinxext.sources import opened_for
-from putback.sphinxext.symptomtable import symptom_table
+from putback.sphinxext.symptomtable import sign_id, signs, symptom_table
 from putback.sphinxext.things import is_the_place, note_shown, note_things
 from putback.variants import EntangledError
 from putback.words import Language, catalogue
@@ -113,6 +113,9 @@ class Symptoms(_FromGuide):
 
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
+        domain = cast("PutbackDomain", self.env.get_domain("putback"))
+        for symptom, _ in signs(opened):
+            domain.note("symptom", symptom.key, sign_id(symptom), symptom.sign.removesuffix("."))
         return symptom_table(opened, words, self.level())
 
 
