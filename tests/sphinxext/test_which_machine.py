@@ -8,6 +8,7 @@ import pytest
 from docutils import nodes
 
 from putback.sheet import sheet_of
+from putback.sphinxext.bench.tables import torque_table
 from putback.sphinxext.bench.tray import tray
 from putback.sphinxext.countback import new_parts
 from putback.sphinxext.matter.indexpage import index
@@ -53,6 +54,14 @@ def test_new_parts_of_other_machines_are_not_more_of_them_and_the_tray_names_eve
     [said] = re.findall(r"a new one if step (.*) asks for it", laid.astext())
     assert set(re.findall(r"\d+", said)) == asked
     assert len(asked) == 4
+
+
+def test_the_table_of_torques_has_every_stage() -> None:
+    opened = shipped("ambry-g5")
+    sheet = sheet_of(opened.guide.jobs["head-gasket"], opened)
+    assert sheet is not None
+    [row] = [row for row in rows(torque_table(sheet, catalogue(opened), [])) if row[1].startswith("Head bolts")]
+    assert re.findall(r"(\d+)\sN·m", row[2]) == ["22", "32", "40"]
 
 
 def test_the_index_leads_to_each_sign() -> None:
