@@ -83,3 +83,10 @@ def test_a_scale_runs_past_its_limits_between_round_numbers() -> None:
 def test_a_single_value_is_no_scale() -> None:
     with pytest.raises(ValueError, match="range"):
         drawn(Scale(Decimal(1), Decimal(1), None, "mm", True))
+
+
+@pytest.mark.parametrize(("limit", "most"), [("80.5", 10), ("0.3", 1), ("115", 150)])
+def test_a_fine_limit_stands_on_a_fine_scale(limit: str, most: float) -> None:
+    found = texts(drawn(Scale(None, Decimal(limit), None, "mm", from_nought=True)))
+    numbers = [float(name.split()[1]) for name in found if name.startswith("number ")]
+    assert max(numbers) - min(numbers) < most

@@ -108,6 +108,8 @@ NAMED = frozenset({
 })  # fmt: skip
 """Mappings whose keys are names that the author chose."""
 CHOSEN = (
+    "how-to-tell",
+    "how-to-tell/*",
     "needs",
     "when",
     "while",

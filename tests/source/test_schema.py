@@ -383,6 +383,7 @@ FULL = [
 machine: M
 note: x
 options: {x: [y, z]}
+how-to-tell: {x: {y: It is tall., 2: It is low.}}
 places: {cylinder: 6, corner: [front-left, 2]}
 exclude: [{x: y}]
 needs: {run: {cooling-water: on}}

@@ -255,8 +255,11 @@ def test_the_sign_off_says_when_a_job_is_due_next(tmp_path: Path) -> None:
         page = (tmp_path / f"_build/html/jobs/{name}.html").read_text(encoding="utf-8")
         return re.findall(r">(Next due[^<]*)<", page)
 
-    assert next_due("seal") == ["Next due at (hours)", "Next due on (date)"]
-    assert next_due("far") == ["Next due at (km)"]
+    assert next_due("seal") == [
+        "Next due in 300 running hours, at (hours)",
+        "Next due in 2 years, on (date)",
+    ]
+    assert next_due("far") == ["Next due in 5000 km, at (km)"]
     assert next_due("daily") == []
     text = plain((tmp_path / "_build/html/jobs/seal.html").read_text(encoding="utf-8"))
     said = "Due first after 20 running hours or 1 month, then every 300 running hours or 2 years, whichever comes first"

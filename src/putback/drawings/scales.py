@@ -27,6 +27,9 @@ _PAST_ONE = Decimal("0.6"), Decimal("0.3")
 _PAST_SPAN = Decimal("0.6")
 """The same in parts of what lies between the least and the greatest value that it shows."""
 
+_FINE, _PAST_LAST = 3, 20
+"""A limit of so many figures is a fine one; most that a scale goes past it, in units of its last figure."""
+
 
 class Scale(NamedTuple):
     """Within what a reading is good."""
@@ -99,6 +102,7 @@ def _axis(scale: Scale) -> _Axis:
         below = above = _PAST_ONE[1] * abs(least) or Decimal(1)
         if scale.from_nought and scale.low is None and least >= 0:
             below, above = least, _PAST_ONE[0] * abs(least) or Decimal(1)
+        below, above = (min(past, _finest(least)) for past in (below, above))
     start, end = least - below, most + above
     if scale.from_nought and least >= 0:
         start = max(start, Decimal(0))
@@ -107,6 +111,12 @@ def _axis(scale: Scale) -> _Axis:
         (value / step).to_integral_value(way) * step for value, way in ((start, ROUND_FLOOR), (end, ROUND_CEILING))
     )
     return _Axis(start, end, step)
+
+
+def _finest(limit: Decimal) -> Decimal:
+    """Return how far a scale may go past a limit: one of three figures could not be told on a long one."""
+    _, figures, last = limit.normalize().as_tuple()
+    return Decimal(_PAST_LAST).scaleb(int(last)) if len(figures) >= _FINE else Decimal("Infinity")
 
 
 def _round_step(least: Decimal) -> Decimal:

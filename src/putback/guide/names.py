@@ -124,8 +124,8 @@ def _machine_uses(machine: Machine, library: Library) -> Iterator[NameUse]:
         yield NameUse(inner, MEASURABLE, "access-after")
         for outer in outers:
             yield NameUse(outer, SOLID, "access-after")
-    for never in machine.exclude:
-        yield from when_uses(machine, never)
+    for case in (*machine.exclude, *(when for when, _ in machine.told_by)):
+        yield from when_uses(machine, case)
     for ref in (packed.thing for kit in machine.kits.values() for packed in kit.contents):
         yield NameUse(ref, SOLID, "contents")
     for needs in machine.verb_needs.values():

@@ -18,7 +18,7 @@ from putback.model.kits import in_their_kits, read_kit
 from putback.model.machine import AnyThing, Fastener, Line, Machine, Part
 from putback.model.reading import Reader, entries
 from putback.model.screwed import AlikeParts, PlainPart, ScrewedPart
-from putback.model.terms import Need, Ref
+from putback.model.terms import Clause, Need, Ref, When
 from putback.model.together import faults_of_joints, joined
 from putback.model.viewpoint import read_viewpoint
 from putback.source.finding import Also, Finding, Level
@@ -43,13 +43,7 @@ def build_machine(root: Mapping, path: str) -> tuple[Machine, list[Finding]]:
         name=reader.text(heading.value) or "",
         kind=reader.text(root.get("kind")),
         note=reader.text(root.get("note")),
-        options={key.value: reader.names(value) for key, value in entries(root.get("options"))},
-        options_given=tuple(
-            (Ref(key.value, key.span), reader.refs(value)) for key, value in entries(root.get("options"))
-        ),
-        options_span=root.entries["options"].key.span if "options" in root.entries else None,
-        exclude=tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
-        exclude_span=root.entries["exclude"].key.span if "exclude" in root.entries else None,
+        **_differing(reader, root),
         things=things,
         places={key.value: _places(key, value) for key, value in entries(root.get("places"))},
         kits=kits,
@@ -106,6 +100,27 @@ def _list(node: Node | None) -> list[Node]:
 
 def _ways_to_start(reader: Reader, node: Node | None) -> tuple[tuple[Need, ...], ...]:
     return tuple(reader.needs(way) for way in ([node] if isinstance(node, Mapping) else _list(node)))
+
+
+def _differing(reader: Reader, root: Mapping) -> dict[str, Any]:
+    """Return how machines of this model differ."""
+    spans = {name: root.entries[name].key.span for name in ("options", "exclude") if name in root.entries}
+    given = list(entries(root.get("options")))
+    return {
+        "options": {key.value: reader.names(value) for key, value in given},
+        "options_given": tuple((Ref(key.value, key.span), reader.refs(value)) for key, value in given),
+        "options_span": spans.get("options"),
+        "told_by": tuple(_told_by(reader, root)),
+        "exclude": tuple(filter(None, (reader.when(item) for item in _list(root.get("exclude"))))),
+        "exclude_span": spans.get("exclude"),
+    }
+
+
+def _told_by(reader: Reader, root: Mapping) -> Iterator[tuple[When, str]]:
+    for option, told in entries(root.get("how-to-tell")):
+        for choice, said in entries(told):
+            clause = Clause(Ref(option.value, option.span), (Ref(choice.value, choice.span),))
+            yield When(((clause,),), choice.span), reader.text(said) or ""
 
 
 def _stack(reader: Reader, node: Node) -> Stack:

@@ -250,6 +250,8 @@ class Machine:
     """Each option with its choices, and where they stand."""
     options_span: Span | None = None
     """The place of the key `options`, when there is one."""
+    told_by: tuple[tuple[When, str], ...] = ()
+    """How to tell which choice of an option a machine has: each choice, with what is seen of it."""
     exclude: tuple[When, ...] = ()
     """Combinations that were never built."""
     exclude_span: Span | None = None

@@ -54,6 +54,8 @@ class NewPart:
     """Whether some of the variants need fewer."""
     kit: Kit | None = None
     """The kit in which it is bought."""
+    more: bool = False
+    """Whether machines that need these also need those of a row above."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -224,11 +226,14 @@ class SetUpWriter:
 
     def bought(self, counts: list[Counted]) -> Iterator[NewPart]:
         """Yield what goes in new: as many as the count-back says."""
+        space, above = self.survey.space, dict[str, VariantSet]()
         for row in counts:
+            kit = kit_of(self.machine, row.thing)
             for new in self.limits.rows(row, lambda count: (count.new,)):
-                yield NewPart(
-                    row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit_of(self.machine, row.thing)
-                )
+                known = above.get(row.thing.key, NONE)
+                more = space.both(known, new.variants) != NONE
+                above[row.thing.key] = space.either(known, new.variants)
+                yield NewPart(row.thing, new.numbers[0], new.when, new.only_if, new.varies, kit, more)
 
 
 def _name(entries: Mapping[str, Consumable | Equipment], key: str) -> str:

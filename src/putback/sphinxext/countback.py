@@ -76,9 +76,9 @@ def new_parts(parts: Sequence[NewPart], words: Language) -> nodes.table:
     """Return what goes in new: parts of one kit stand together, and the kit stands with the first of them."""
     labels = words.labels.job
     kits = list(dict.fromkeys(new.kit for new in parts))
-    told, rows, named = set[Kit](), list[tuple[str, str, str, str]](), set[str]()
+    told, rows = set[Kit](), list[tuple[str, str, str, str]]()
     for new in sorted(parts, key=lambda new: kits.index(new.kit)):
-        more = new.count if new.thing.key in named and not new.varies else 0
+        more = new.count if new.more and not new.varies else 0
         rows.append(
             (
                 words.row(words.title_of(new.thing), new.when, new.only_if, more),
@@ -87,6 +87,5 @@ def new_parts(parts: Sequence[NewPart], words: Language) -> nodes.table:
                 pieces_of(new.thing, new.count, new.varies, words),
             )
         )
-        named.add(new.thing.key)
         told |= {new.kit} if new.kit else set()
     return table([labels.part, labels.number, labels.kit, labels.count], rows, (46, 22, 22, 10), "parts")

@@ -17,12 +17,13 @@ from putback.sphinxext import machinepage, upkeep
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.matter import MATTER, Matter
 from putback.sphinxext.matter.indexpage import INDEX, index
+from putback.sphinxext.optionstable import options
 from putback.sphinxext.outdated import depend_on
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import before_you_start, caution_panels
 from putback.sphinxext.shoppinglist import shopping_tables
 from putback.sphinxext.sources import opened_for
-from putback.sphinxext.symptomtable import symptom_table
+from putback.sphinxext.symptomtable import sign_id, signs, symptom_table
 from putback.sphinxext.things import is_the_place, note_shown, note_things
 from putback.variants import EntangledError
 from putback.words import Language, catalogue
@@ -112,6 +113,9 @@ class Symptoms(_FromGuide):
 
     def show(self, opened: Opened, machine: Machine, words: Language) -> list[nodes.Node]:
         del machine
+        domain = cast("PutbackDomain", self.env.get_domain("putback"))
+        for symptom, _ in signs(opened):
+            domain.note("symptom", symptom.key, sign_id(symptom), symptom.sign.removesuffix("."))
         return symptom_table(opened, words, self.level())
 
 
@@ -177,6 +181,7 @@ class BeforeYouStart(SphinxDirective):
 
 
 DIRECTIVES: dict[str, type[SphinxDirective]] = {
+    "putback-options": _table(lambda machine, words, _: options(machine, words)),
     "putback-torques": _table(lambda machine, words, _: machinepage.torques(machine, words)),
     "putback-parts": _table(machinepage.parts_to_buy),
     "putback-fluids": _table(lambda machine, words, _: machinepage.fluids(machine, words)),

@@ -85,6 +85,7 @@ class PutbackDomain(Domain):
         "block": ObjType("block"),
         "caution": ObjType("safety message", "caution"),
         "step": ObjType("step"),
+        "symptom": ObjType("sign"),
     }
     roles: ClassVar[dict[str, RoleFunction]] = {
         role: XRefRole(innernodeclass=nodes.inline, warn_dangling=True)
@@ -121,7 +122,7 @@ class PutbackDomain(Domain):
 
     def find(self, fromdoc: str, role: str, target: str) -> Known | None:
         """Return an object: of the page's own guide, else of the only guide that has it."""
-        kind = role if role in ("job", "caution", "step") else "thing"
+        kind = role if role in ("job", "caution", "step", "symptom") else "thing"
         own = self.objects.get((guide_folder(fromdoc), kind, target))
         if own is not None:
             return own

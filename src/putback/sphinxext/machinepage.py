@@ -17,8 +17,9 @@ from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of
 from putback.source.grammar import unbroken
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, Noted, bullets, fact, link, paragraph, section, table
+from putback.sphinxext.building import Cell, Noted, bullets, link, paragraph, section, table
 from putback.sphinxext.drawn import drawings_of
+from putback.sphinxext.optionstable import choices_of, options
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.things import see_elsewhere, shown_elsewhere
 from putback.words import Language, catalogue
@@ -36,17 +37,15 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
         page += paragraph(f"{machine.kind[0].upper()}{machine.kind[1:]}.")
     if machine.note:
         page += paragraph(machine.note)
+    shown = shown_elsewhere(opened.guide)
     if machine.options:
-        options = own.facts()
-        for option, choices in machine.options.items():
-            options += fact(words.option(option), words.choices(choices))
-        block = section(labels.options, "machine-options", options)
+        told = None if "options" in shown else options(machine, words)
+        block = section(labels.options, "machine-options", told or choices_of(machine, words))
         if machine.exclude:
             block += paragraph(labels.never_built, "leads-in")
             block += bullets(map(words.never_built, machine.exclude))
         page += block
     elsewhere: dict[str, str] = {}
-    shown = shown_elsewhere(opened.guide)
     for ident, (title, make) in _TABLES.items():
         content = make(machine, words)
         if content is not None and ident in shown:

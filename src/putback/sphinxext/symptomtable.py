@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from docutils import nodes
 
 from putback.ledger.opened import Opened
@@ -14,12 +16,9 @@ from putback.words import Language
 
 def symptom_table(opened: Opened, words: Language, level: int) -> list[nodes.Node]:
     """Return all signs, each as a heading of a level with the table of its causes, the likeliest first."""
-    labels, graph = words.labels.upkeep, opened.graph
+    labels = words.labels.upkeep
     found: list[nodes.Node] = []
-    for symptom in opened.guide.symptoms.values():
-        there = [cause for cause in symptom.causes if graph is None or graph.applies(cause.when)]
-        if not there or (graph is not None and not graph.applies(symptom.when)):
-            continue
+    for symptom, there in signs(opened):
         found.append(_sign(symptom, words, level))
         rows = [_row(cause, opened, words) for cause in there]
         found.append(
@@ -30,13 +29,27 @@ def symptom_table(opened: Opened, words: Language, level: int) -> list[nodes.Nod
     return pointed([paragraph(labels.symptoms_lead), *found], opened, words)
 
 
+def signs(opened: Opened) -> Iterator[tuple[Symptom, list[Cause]]]:
+    """Yield the signs that the chosen variants can show, each with its causes in them."""
+    graph = opened.graph
+    for symptom in opened.guide.symptoms.values():
+        there = [cause for cause in symptom.causes if graph is None or graph.applies(cause.when)]
+        if there and (graph is None or graph.applies(symptom.when)):
+            yield symptom, there
+
+
 def _sign(symptom: Symptom, words: Language, level: int) -> nodes.rubric:
     """Return the heading of a sign."""
     limit = words.only_when(symptom.when)
     said = f"{limit} {symptom.sign}" if limit else symptom.sign
     heading = nodes.rubric("", said.removesuffix("."), **{"heading-level": level})
-    heading["ids"] = [nodes.make_id(f"{symptom.key}-symptom")]
+    heading["ids"] = [sign_id(symptom)]
     return heading
+
+
+def sign_id(symptom: Symptom) -> str:
+    """Return the id of the heading of a sign."""
+    return nodes.make_id(f"{symptom.key}-symptom")
 
 
 def _row(cause: Cause, opened: Opened, words: Language) -> list[Cell]:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
 
 SHOWN_BY = {
+    "options": "putback-options",
     "fasteners-and-torques": "putback-torques",
     "fluids": "putback-fluids",
     "settings": "putback-settings",

@@ -177,8 +177,9 @@ def next_due(interval: Interval | None, words: Language) -> Iterator[str]:
     """Yield the labels of the places where is written when a job is due again."""
     labels = words.labels.upkeep
     if interval is not None and interval.hours:
-        yield labels.next_hours
+        yield labels.next_hours.format(lapse=words.lapse("hours", interval.hours))
     if interval is not None and interval.km:
-        yield labels.next_km
+        yield labels.next_km.format(lapse=words.lapse("km", interval.km))
     if interval is not None and interval.calendar:
-        yield labels.next_date
+        sooner = ("months", interval.calendar) if interval.months or not interval.years else ("years", interval.years)
+        yield labels.next_date.format(lapse=words.lapse(*sooner))

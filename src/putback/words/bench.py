@@ -17,6 +17,12 @@ class BenchLabels:
     """Leads in to the address of the job's page."""
     code: str
     """The code to scan, for who cannot see it: pattern with `address`."""
+    which_machine: str
+    """Heading: how to tell which choices the machine has."""
+    built: str
+    """Head: what steps for such a machine begin with."""
+    mine: str
+    """Head: a box to tick, for the choices that it has."""
     torques: str
     """Heading: torques in the order of the steps."""
     torque: str

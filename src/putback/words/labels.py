@@ -109,6 +109,12 @@ class MachineLabels:
     """Heading: pattern with `machine`."""
     options: str
     """Heading: the ways in which machines of this model differ."""
+    option: str
+    """Head: one of these ways."""
+    choice: str
+    """Head: how a machine is built, of such a way."""
+    how_to_tell: str
+    """Head: how to tell it."""
     orders: str
     """Heading: drawings."""
     stacks: str

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Protocol
 
 from putback.model.details import Kit
-from putback.model.interval import Interval
+from putback.model.interval import Interval, Lapse
 from putback.model.job import Job, Step
 from putback.model.library import Equipment, Hazard, Library, Tool
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
@@ -115,6 +115,9 @@ class Language(BesideDrawings, Protocol):
 
     def lapses(self, interval: Interval, *, calendar: bool | None = None) -> str:
         """Return how much goes by until a job is due: by the meter, on the calendar, or both; nothing for nothing."""
+
+    def lapse(self, unit: str, lapse: Lapse) -> str:
+        """Return how much of one thing goes by."""
 
     # Steps.
 

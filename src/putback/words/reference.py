@@ -13,6 +13,8 @@ class IndexLabels:
     """Says, on screen, that numbers are those of steps."""
     lead_pages: str
     """Says, on paper, that numbers are pages."""
+    signs: str
+    """Heading: signs that something is wrong."""
     parts: str
     """Heading: parts and lines."""
     fasteners: str

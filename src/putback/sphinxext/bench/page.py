@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from docutils import nodes
 from sphinx import addnodes
 
 from putback.model.job import Job
+from putback.sheet.setup import SetUp
 from putback.sphinxext import nodes as own
 from putback.sphinxext.bench.masthead import masthead
 from putback.sphinxext.bench.tables import control_table, pieces_table, torque_table
@@ -13,6 +16,8 @@ from putback.sphinxext.bench.tray import by_size, fields_at, places_of, tray
 from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.countback import count_back
 from putback.sphinxext.jobpage import JobPage
+from putback.sphinxext.machinepage import narrowed
+from putback.sphinxext.optionstable import telling_apart
 
 FEW = 6
 """So many steps of follow-ups stand after those of the job."""
@@ -51,6 +56,19 @@ class BenchPage(JobPage):
         self.pointers.put_in(page)
         self.keep_to_sheet(page)
         return page
+
+    def lists(self, layout: SetUp) -> Iterator[tuple[str, str, nodes.Node]]:
+        """Yield the lists of the set-up block; before them, how to tell which machine it is, where that matters."""
+        machine = self.guide.machine
+        told = telling_apart(narrowed(machine, self.opened), self.words, self.told_apart()) if machine else None
+        if told is not None:
+            yield "which-machine", self.words.labels.bench.which_machine, told
+        yield from super().lists(layout)
+
+    def told_apart(self) -> set[str]:
+        """Return the options on which a step of the job hangs."""
+        limits = [*(part.when for part in self.sheet.sections), *(line.when for line in self.sheet.walk())]
+        return {clause.option.name for when in limits if when for case in when.cases for clause in case}
 
     def records(self) -> list[nodes.section]:
         """Return what is looked up and written down beside the steps: torques, controls, count-back, sign-off."""

@@ -12,7 +12,7 @@ from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.sheet import CountBack, JobSheet, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, paragraph, table
+from putback.sphinxext.building import Cell, inlines, paragraph, table
 from putback.sphinxext.countback import pieces_of
 from putback.sphinxext.stepfacts import wrenches_of
 from putback.sphinxext.tables import BOX
@@ -42,7 +42,10 @@ def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iter
         named = words.row(name, line.when)
         what = [paragraph(f"{named}: {size}" if size else named)]
         strong = nodes.paragraph()
-        strong += own.torque(words.quantity(torque), words.quantity(torque))
+        if thing.stages and action.torque is None:
+            strong += inlines(words.stages(thing))
+        else:
+            strong += own.torque(words.quantity(torque), words.quantity(torque))
         with_tool = list(_wrench(line, thing, torque, words, wrenches))
         yield [line.number, what, [strong], with_tool or "–", BOX]
 

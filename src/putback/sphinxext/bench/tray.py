@@ -55,7 +55,10 @@ def tray(sheet: JobSheet, opened: Opened, words: Language, ident: str) -> list[o
         alt = labels.ruler_alt.format(length=long)
         caption = paragraph(labels.ruler.format(length=long))
         body += own.drawing("", caption, svg=ruler_drawing(inches=inches, label=alt, short=small), alt=alt)
-    renewed = {row.thing.key: row.only_if for row in sheet.each_piece if row.new and not row.out}
+    renewed: dict[str, list[str]] = {}
+    for row in sheet.each_piece:
+        if row.new and not row.out:
+            renewed.setdefault(row.thing.key, []).extend(row.only_if)
     if laid:
         body += own.tray_fields("", *(_field(each, renewed.get(each.row.thing.key, ()), words) for each in laid))
     return [own.tray("", body, small=small)]

@@ -10,14 +10,20 @@ from sphinx import addnodes
 
 from putback.ledger.opened import Opened
 from putback.model.library import Equipment, Tool
+from putback.model.symptoms import Symptom
+from putback.prose.placed import placed
 from putback.sheet.indexed import BY_NAME, Indexed, IndexGroup, InJob, index_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import link, paragraph
 from putback.sphinxext.pointers import step_target
+from putback.sphinxext.symptomtable import signs
 from putback.words import Language
 
 DIRECTIVE = "putback-index"
 """What a page shows it with."""
+
+SYMPTOMS = "putback-symptoms"
+"""What shows the signs that the index leads to."""
 
 INDEX = "putback_index"
 """Where a page's metadata say that it has the index."""
@@ -40,12 +46,22 @@ def index(opened: Opened, words: Language, level: int) -> list[nodes.Node]:
     if not entries:
         return [paragraph(labels.empty)]
     found = own.index_list()
+    if SYMPTOMS in placed(opened.guide) and (told := list(signs(opened))):
+        found += nodes.rubric("", labels.signs, **{"heading-level": level})
+        found += [_sign(symptom) for symptom, _ in told]
     for group, label in GROUPS.items():
         named = [(_name(entry, words), entry) for entry in entries if entry.group is group]
         if named:
             found += nodes.rubric("", getattr(labels, label), **{"heading-level": level})
         found += [_entry(name, entry, words) for name, entry in sorted(named, key=lambda pair: _sorted(pair[0]))]
     return [_only("html", labels.lead_steps), _only("typst", labels.lead_pages), found]
+
+
+def _sign(symptom: Symptom) -> own.index_entry:
+    """Return an entry for a sign: it leads to its causes."""
+    head = nodes.paragraph(classes=["index-name"])
+    head += link("symptom", symptom.key, symptom.sign.removesuffix("."))
+    return own.index_entry("", head, brief=False)
 
 
 def _only(form: str, words: str) -> nodes.Element:

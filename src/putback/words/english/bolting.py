@@ -13,6 +13,7 @@ from putback.source.grammar import unbroken
 from putback.units import digits, show
 from putback.words.drawn import DrawnWords, TrueSizeWords
 from putback.words.english.orders import LONGEST_WORDS, in_words
+from putback.words.english.shapes import lengths_of
 from putback.words.english.things import joined, sentence, spaced
 from putback.words.english.tightening import Tightening
 from putback.words.pieces import as_text
@@ -41,7 +42,7 @@ class Bolting(Tightening):
         elif any(size.length for alike in sizes for size in alike):
             caption.append("Length is measured from under the head.")
         if any(cut):
-            caption.append("A broken piece is too long for the page: only its head and its thickness are true.")
+            caption.append("A piece drawn shorter is too long for the page: only its head and its thickness are true.")
         return TrueSizeWords(label, " ".join(caption), f"{label}. {told}", told, "The size holds on paper only.", rows)
 
     def _sized(self, alike: Sequence[PieceSize], *, cut: bool) -> tuple[str, str]:
@@ -61,11 +62,7 @@ class Bolting(Tightening):
 
     def _round(self, thing: Part) -> str:
         """Return how large a ring is: `22 mm outside, 9 mm inside, 3 mm thick`."""
-        size = thing.size
-        if size is None:
-            return ""
-        facts = ((size.outside, "outside"), (size.inside, "inside"), (size.thickness, "thick"))
-        return ", ".join(f"{show(length)} {what}" for length, what in facts if length)
+        return ", ".join(f"{show(length)} {what}" for length, what in lengths_of(thing))
 
     def _in_a_row(self, titles: Sequence[str]) -> str:
         """Return names as the beginning of a sentence: `Front end-cap bolts and rear end-cap bolts`."""

@@ -55,6 +55,9 @@ _JOB = JobLabels(
 _MACHINE = MachineLabels(
     title="The machine: {machine}",
     options="Options",
+    option="Option",
+    choice="Choice",
+    how_to_tell="How to tell",
     orders="Tightening orders",
     stacks="How parts come apart",
     stack_marks=(
@@ -183,9 +186,9 @@ _UPKEEP = UpkeepLabels(
         "messages."
     ),
     no_symptom="This guide has no symptom table.",
-    next_hours="Next due at (hours)",
-    next_km="Next due at (km)",
-    next_date="Next due on (date)",
+    next_hours="Next due in {lapse}, at (hours)",
+    next_km="Next due in {lapse}, at (km)",
+    next_date="Next due in {lapse}, on (date)",
 )
 
 _BOOK = BookLabels(

@@ -7,6 +7,7 @@ from putback.words.reference import IndexLabels, ReferenceLabels
 _INDEX = IndexLabels(
     lead_steps="The numbers are those of the steps. Follow one to go there.",
     lead_pages="The numbers are pages. A number after the name of a part is where the machine's own tables have it.",
+    signs="Signs that something is wrong",
     parts="Parts and lines",
     fasteners="Fasteners",
     fluids="Fluids",

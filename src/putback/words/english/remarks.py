@@ -184,7 +184,8 @@ class Remarks(Gathering, OfDrawings, OfStacks, Checking):
         if thing.head:
             yield f"{HEADS[thing.head]}."
         if thing.thread_length:
-            yield f"Its thread is {self.quantity(thing.thread_length)} long, from the end."
+            threads = "Their threads are" if thing.count > 1 else "Its thread is"
+            yield f"{threads} {self.quantity(thing.thread_length)} long, from the end."
         if thing.shank:
             yield f"Its shank is {self.quantity(thing.shank)} at its thinnest."
         yield from self._of_tightening(thing)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from putback.model.forms import PartShape
 from putback.model.machine import AnyThing, Fastener, Part
+from putback.units import Quantity
 
 _OTHER_WORDS = {
     "bushing": PartShape.BUSH,
@@ -31,6 +34,34 @@ _OTHER_WORDS = {
 }
 """Words for a shape beside those that a file can write."""
 _BY_WORDS = {shape.value.lower(): shape for shape in PartShape} | _OTHER_WORDS
+
+
+_LONG = frozenset(
+    {
+        PartShape.BUSH, PartShape.COLLAR, PartShape.ELEMENT, PartShape.LINER, PartShape.PIN, PartShape.ROD,
+        PartShape.SCREW, PartShape.SHAFT, PartShape.SPACER, PartShape.SPRING, PartShape.STUD,
+    }
+)  # fmt: skip
+"""Shapes of which one says how long they are."""
+_HIGH = frozenset(
+    {
+        PartShape.BLOCK, PartShape.BOWL, PartShape.CAP, PartShape.COVER, PartShape.HOUSING, PartShape.IMPELLER,
+        PartShape.STRAINER,
+    }
+)  # fmt: skip
+"""Shapes of which one says how high they are; any other is thick."""
+
+
+def lengths_of(part: Part) -> Iterator[tuple[Quantity, str]]:
+    """Yield the lengths of a part, each with what it is of its shape: a washer is thick, a spacer is long."""
+    size, shape = part.size, shape_of(part)
+    if size is None:
+        return
+    along = "long" if shape in _LONG else "high" if shape in _HIGH else "thick"
+    across = "long" if shape is PartShape.KEY else "outside"
+    for length, what in ((size.outside, across), (size.inside, "inside"), (size.thickness, along)):
+        if length:
+            yield length, what
 
 
 def shape_of(thing: AnyThing) -> PartShape | None:

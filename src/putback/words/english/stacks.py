@@ -10,7 +10,7 @@ from putback.model.machine import AnyThing, Fastener, Part
 from putback.model.terms import Ref
 from putback.sheet.stacked import TakenApart
 from putback.words.drawn import DrawnStack, StackPieceWords
-from putback.words.english.shapes import shape_of
+from putback.words.english.shapes import lengths_of, shape_of
 from putback.words.english.things import Things, joined, sentence, spaced
 
 
@@ -81,7 +81,5 @@ class OfStacks(Things):
 
     def size_of(self, thing: Part) -> str:
         """Return how large a part is: `24 mm outside, 14 mm inside and 1 mm thick`; nothing when that is not said."""
-        size = thing.size
-        lengths = ((size.outside, "outside"), (size.inside, "inside"), (size.thickness, "thick")) if size else ()
-        said = [f"{self.quantity(length)} {what}" for length, what in lengths if length]
+        said = [f"{self.quantity(length)} {what}" for length, what in lengths_of(thing)]
         return sentence(joined(said)) if said else ""
