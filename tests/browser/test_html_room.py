@@ -138,3 +138,40 @@ def test_text_of_a_step_is_large_enough_for_arm_s_length(browser: Browser, job: 
     browser.open(job, WIDTHS["tablet"], touch=True)
     size = browser.run("parseFloat(getComputedStyle(document.querySelector('.step-text')).fontSize)")
     assert size >= 20
+
+
+DRAWINGS = """
+[...document.querySelectorAll("figure.drawing svg")].filter(it => it.getClientRects().length).map(it => [
+  it.querySelector("title").textContent,
+  it.getBoundingClientRect().width / it.viewBox.baseVal.width
+    * Math.min(...[...it.querySelectorAll("text")].map(text => parseFloat(getComputedStyle(text).fontSize))),
+  it.parentElement.scrollWidth > it.parentElement.clientWidth && it.parentElement.tabIndex < 0,
+  it.closest(".step")?.querySelector(".tick").getBoundingClientRect().bottom > it.getBoundingClientRect().top
+    && it.getBoundingClientRect().left < it.closest(".step").querySelector(".step-text").getBoundingClientRect().left])
+"""
+
+
+@pytest.mark.parametrize("width", [390, 820, 1280])
+def test_drawings_can_be_read_and_stand_clear_of_the_number(browser: Browser, pages: list[Path], width: int) -> None:
+    titles: list[str] = []
+    for page in pages:
+        browser.open(page, width, touch=width < 1024)
+        for title, type_size, out_of_reach, over_number in browser.run(DRAWINGS):
+            titles.append(title)
+            assert type_size is None or type_size >= 9, (page.name, title, type_size)
+            assert not out_of_reach, (page.name, title)
+            assert not over_number, (page.name, title)
+    assert any("true size" in title for title in titles)
+
+
+def test_a_long_bolt_is_drawn_once_on_each_screen(browser: Browser, job: Path) -> None:
+    shown = "[...document.querySelectorAll('figure.true-size .drawn')].map(it => it.getClientRects().length)"
+    browser.open(job, 390, touch=True)
+    phone = browser.run(shown)
+    browser.open(job, 1280)
+    desk = browser.run(shown)
+    narrow = browser.run("[...document.querySelectorAll('figure.true-size .drawn')].map(it => it.matches('.narrow'))")
+    assert any(narrow)
+    assert [not here for here, small in zip(desk, narrow, strict=True) if small] == [True] * sum(narrow)
+    assert sum(map(bool, phone)) == sum(map(bool, desk)) == len(narrow) - sum(narrow)
+    assert phone != desk

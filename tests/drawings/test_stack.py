@@ -10,7 +10,7 @@ from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from putback.drawings.canvas import width_of
@@ -116,6 +116,7 @@ def meet(one: Box, other: Box) -> bool:
 
 @settings(max_examples=80, deadline=None)
 @given(PIECES)
+@example([StackPiece(number=None, shape=PartShape.KEY, name="a", greased=True, outside=18.0)] * 3)
 def test_nothing_overlaps_or_leaves_the_frame_and_all_is_there(pieces: list[StackPiece]) -> None:
     pieces = numbered(pieces)
     drawings = stack_drawings(pieces, label="Pump", lead="From outside:")

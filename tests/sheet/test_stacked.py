@@ -123,9 +123,9 @@ def test_the_words_of_a_stack() -> None:
         "A white number on black: fit a new one. A drop: put on what is named."
     )
     assert [piece.told.replace("\xa0", " ") for piece in told.pieces] == [
-        "1, lock wire", "2, 4 cover screws (M6, 20 mm, 10 mm hex)", "3, washer of the plug", "4, cover", "10, liner",
-        "5, gasket (new)", "6, impeller (rubber paste)", "7, lip seal (only with a lip seal)", "8, plate nut",
-        "9, wear plate", "body, in place",
+        "1: lock wire", "2: 4 cover screws (M6, 20 mm, 10 mm hex)", "3: washer of the plug", "4: cover", "10: liner",
+        "5: gasket (new)", "6: impeller (rubber paste)", "7: lip seal (only with a lip seal)", "8: plate nut",
+        "9: wear plate", "body, in place",
     ]  # fmt: skip
     drawing = stack_drawing(stack, words)
     drawn = "".join(re.findall(r">([^<]+)</text>", drawing["svg"] + "".join(svg for svg, _ in drawing["more"])))

@@ -218,12 +218,20 @@ class Canvas:
                 f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width}mm" height="{height}mm" '
                 f'viewBox="0 0 {width} {height}" font-family="{FAMILY}">',
                 f"<title>{in_xml(label)}</title>",
-                f"<desc>{in_xml(description)}</desc>",
+                f"<desc>{in_xml(_beyond(label, description))}</desc>",
                 f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',
                 *self.shapes,
                 "</svg>\n",
             ]
         )
+
+
+def _beyond(label: str, description: str) -> str:
+    """Return what a description says beyond the title: both are read aloud, and nobody need hear the title twice."""
+    rest = description.removeprefix(label)
+    if rest == description or rest[:1] not in (".", ":") or not (rest := rest[1:].lstrip()):
+        return description
+    return rest[0].upper() + rest[1:]
 
 
 def around(points: Iterable[Point]) -> tuple[float, float, float, float]:

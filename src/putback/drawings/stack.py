@@ -210,7 +210,7 @@ def _draw_row(canvas: Canvas, row: _Row, top: float) -> None:
         size = NAME if piece.number < 100 else 2.4
         canvas.words((_NUMBERS, middle + 0.335 * size), str(piece.number), size, bold=True, anchor="middle", fill=ink)
     if piece.greased:
-        _drop(canvas, _AXIS - aside - row.reach - 2.2, middle)
+        _drop(canvas, max(_AXIS - aside - row.reach - 2.2, _DROP), middle)
     _say(canvas, row, middle - row.said / 2)
 
 
@@ -222,6 +222,10 @@ def _say(canvas: Canvas, row: _Row, top: float) -> None:
     for line in row.remarks:
         canvas.words((_WORDS, down + 0.84 * REMARK), line, REMARK, kind="remark")
         down += REMARK * 1.14
+
+
+_DROP = 1.4
+"""Half of the width of a drop with some paper beside it, mm: beside the widest parts, it stands on their edge."""
 
 
 def _drop(canvas: Canvas, x: float, y: float) -> None:

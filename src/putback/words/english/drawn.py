@@ -97,7 +97,7 @@ class OfDrawings(Safety):
         if control.looks == "tap":
             lies = f" Its handle lies {'along' if position in OPEN else 'across'} the pipe."
         told = f"{joined(places)}. Set: {self.position_name(position)}.{lies}"
-        return DrawnSaid(label, "", f"{label}: {told}", told)
+        return DrawnSaid(label, "", f"{label}: {told}", sentence(told))
 
     def printed_first(self, quantity: Quantity) -> Quantity:
         """Return a quantity in the unit that it is printed in first."""

@@ -53,7 +53,7 @@ class OfStacks(Things):
         if turn is None:
             return StackPieceWords(name, "stays in place", f"{name}, in place")
         remarks = ", ".join(self._remarks_in_stack(thing, common))
-        return StackPieceWords(name, remarks, f"{turn}, {name} ({remarks})" if remarks else f"{turn}, {name}")
+        return StackPieceWords(name, remarks, f"{turn}: {name} ({remarks})" if remarks else f"{turn}: {name}")
 
     def _remarks_in_stack(self, thing: AnyThing, common: str | None) -> Iterator[str]:
         if isinstance(thing, Part | Fastener) and thing.single_use:
