@@ -37,7 +37,7 @@ SHOWN = 6
 FIRST, LAST = "Install the lower flat washer", "Install the shaft collar"
 """The words of the step as it is printed, and of the last one that is shown with it."""
 
-SCALE = 0.82
+SCALE = 0.77
 """Of the printed page."""
 
 HEIGHT = 152
@@ -136,7 +136,7 @@ def on_paper(folder: Path) -> Picture:
         for place in pages.places
         if place.page == piece.page and piece.top <= place.y < piece.top + piece.height and place.doc
     ]
-    marked = f"place(dy: 2pt, rect(width: 100%, height: 19pt, radius: 2pt, stroke: 1.6pt + rgb({quoted('#e0a100')})))"
+    marked = f"place(dy: 1pt, rect(width: 100%, height: 19pt, radius: 2pt, stroke: 1.6pt + rgb({quoted('#e0a100')})))"
     body = f"block(width: 100%, height: {part.height * SCALE}pt, clip: true, {{\n{part.drawing(SCALE)}\n{marked}\n}})"
     panel = f'#panel(276, "3", "Printed, it has a box to tick", white, {body})'
     return Picture("page", "\n".join(sentences), panel)

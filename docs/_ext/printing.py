@@ -78,7 +78,7 @@ def _words(app: Sphinx) -> dict[str, str]:
 
 
 def _drawn(source: Path, words: dict[str, str]) -> tuple[list[bytes], list[dict[str, Any]]]:
-    """Return the pages, and where anchors are and, without a document, chapters end: page, y in pt, document, words.
+    """Return the pages, and where anchors are and chapters end (these without a document): page, y in pt, words.
 
     One compiler answers both, so that the book is laid out once.
     """
