@@ -8,6 +8,7 @@ from docutils import nodes
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
+from putback.drawings.canvas import Canvas
 from putback.drawings.ruler import ruler_drawing
 from putback.sphinxext import nodes as own
 from tests.printed import words_of
@@ -66,3 +67,15 @@ def test_a_head_with_nothing_in_it_is_not_printed(manual: Build) -> None:
         reader = PdfReader(book.pdf)
         items = [reader.get_object(at) for at in range(1, len(reader.xref[0]) + len(reader.xref_objStm) + 1)]
         assert sum(isinstance(item, DictionaryObject) and item.get("/S") == "/TH" for item in items) == many
+
+
+def _foreign() -> Sequence[nodes.Node]:
+    canvas = Canvas(40, 10)
+    canvas.words((1, 6), "liner 水 no 4", 4)
+    return [section("Pump", own.drawing("", svg=canvas.svg("Pump", "liner 水"), alt="liner 水"))]
+
+
+def test_a_letter_that_no_font_has_is_a_question_mark_in_a_drawing(manual: Build) -> None:
+    book = manual({"index.rst": "Job\n===\n\n.. made:: job\n"}, {"job": _foreign})
+    assert book.status == 0
+    assert "liner ? no 4" in " ".join(word for page in words_of(book.pdf) for word, _ in page)

@@ -88,6 +88,13 @@ def printed(text: str, unprintable: Collection[str]) -> str:
     return "".join(_replaced(cluster, unprintable) for cluster in clusters(cleaned))
 
 
+def drawable(svg: str, unprintable: Collection[str]) -> str:
+    """Return a drawing with a question mark for every letter that cannot be printed: by its name, it has no room."""
+    if svg.isascii():
+        return svg
+    return "".join(letter if _replaced(letter, unprintable) == letter else "?" for letter in clusters(svg))
+
+
 def one_line(text: str) -> str:
     """Return `text` with every run of blanks as one blank; a no-break space stays."""
     return re.sub(r"[ \t\n\r\f\v]+", " ", text)

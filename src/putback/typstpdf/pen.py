@@ -107,6 +107,10 @@ class Pen(Protocol):
         Runs of blanks and line ends become one blank, but not with `blanks`.
         """
 
+    def drawing(self, svg: str, alt: str) -> str:
+        """Return a drawing that was made, as an image of Typst, with what it shows in words."""
+        ...
+
     def name(self, docname: str, target: str) -> str:
         """Return the Typst label of an id in a document; an empty id is the document itself."""
 

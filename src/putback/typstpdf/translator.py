@@ -16,7 +16,7 @@ from sphinx.util.docutils import SphinxTranslator
 
 from putback.typstpdf.album import Album
 from putback.typstpdf.blocks import BLOCKS
-from putback.typstpdf.escape import breakable, clean, clusters, literal, one_line, printed
+from putback.typstpdf.escape import breakable, clean, clusters, drawable, literal, one_line, printed
 from putback.typstpdf.inline import INLINE
 from putback.typstpdf.pen import Headings, Look, Looks, Notes, elements, ids
 from putback.typstpdf.pictures import PICTURES
@@ -175,6 +175,10 @@ class TypstTranslator(SphinxTranslator):
                 )
         text = printed(text, missing)
         return literal(breakable(text if blanks else one_line(text)))
+
+    def drawing(self, svg: str, alt: str) -> str:
+        """Return a drawing that was made, as an image of Typst, with what it shows in words."""
+        return f'image(bytes({literal(drawable(svg, self._unprintable))}), format: "svg", alt: {literal(alt)})'
 
     # names of targets
 

@@ -37,7 +37,7 @@ def print_masthead(pen: Pen, node: nodes.Element) -> None:
     config = pen.config
     told = (node["kicker"], config.putback_title, config.putback_subtitle, config.putback_edition)
     kicker = pen.quoted(" · ".join(each for each in told if each), node)
-    code = drawn(node["svg"], node["alt"]) if node["svg"] else ""
+    code = pen.drawing(node["svg"], node["alt"]) if node["svg"] else ""
     names = pen.names(section)
     pen.emit(
         f"masthead({kicker}, {pen.content(title.children)}, {_or_none(pen, notice)}, {_or_none(pen, address)}"
@@ -47,11 +47,6 @@ def print_masthead(pen: Pen, node: nodes.Element) -> None:
 
 def _or_none(pen: Pen, children: Sequence[nodes.Node]) -> str:
     return pen.content(children) if children else "none"
-
-
-def drawn(svg: str, alt: str) -> str:
-    """Return the source of a drawing in its own size."""
-    return f'image(bytes({literal(svg)}), format: "svg", alt: {literal(alt)})'
 
 
 def print_sheet_setup(pen: Pen, node: nodes.Element) -> None:
@@ -78,7 +73,7 @@ def print_fields(pen: Pen, node: nodes.Element) -> None:
 
 def _field(pen: Pen, node: own.tray_field) -> str:
     outlines = [
-        f"({drawn(each.svg, each.alt) if not at else f'pdf.artifact({drawn(each.svg, each.alt)})'}, "
+        f"({pen.drawing(each.svg, each.alt) if not at else f'pdf.artifact({pen.drawing(each.svg, each.alt)})'}, "
         f"{each.width:.3f}mm, {pen.quoted(each.place, node)})"
         for at, each in enumerate(node["outlines"])
     ]

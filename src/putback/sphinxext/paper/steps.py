@@ -13,7 +13,6 @@ from sphinx import addnodes
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.block import SHORT
 from putback.sphinxext.pointing import print_called_out
-from putback.typstpdf.escape import literal
 from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, whole, wrap, wrapped, yes
 
 SURELY_LOW = 900
@@ -263,14 +262,14 @@ def print_otherwise(pen: Pen, node: nodes.Element) -> None:
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
-    images = [f'image(bytes({literal(svg)}), format: "svg", alt: {literal(alt)})' for svg, alt in own.drawings_of(node)]
+    images = [pen.drawing(svg, alt) for svg, alt in own.drawings_of(node)]
     if node.get("beside"):
         pen.emit(f"drawn-small({images[0]})")
     elif len(images) == 1:
         options = option("true-size", "true" if node.get("true_size") else "")
         options += option("bold", "true" if node.get("bold") else "")
         if narrow := node.get("narrow"):
-            options += option("narrow", f'image(bytes({literal(narrow)}), format: "svg", alt: {literal(node["alt"])})')
+            options += option("narrow", pen.drawing(narrow, node["alt"]))
         pen.emit(f"drawn({images[0]}, {pen.content(node.children)}{options})")
     else:
         pen.emit(f"drawn-apart(({', '.join(images)}), {pen.content(node.children)})")
