@@ -76,6 +76,8 @@ class JobSheet:
     """The rows of the count-back, those of each place apart."""
     controls: tuple[ControlMoved, ...] = ()
     """The controls that it moves."""
+    only: When | None = None
+    """The variants that all of it is for, when its rows do not say so themselves; see `scoped`."""
 
     def walk(self) -> Iterator[SheetStep]:
         """Yield all steps, those under `otherwise` after theirs."""

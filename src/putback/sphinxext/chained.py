@@ -40,8 +40,10 @@ def _costs(cost: Cost, words: Language) -> Iterator[str]:
 
 
 def chained(job: Job | Block, sheet: JobSheet, opened: Opened, words: Language) -> Iterator[own.fact]:
-    """Yield the job before it and the one after it, and how the machine stands before and after."""
+    """Yield for which machines it is, the job before it and after it, and how the machine stands before and after."""
     labels, chains = words.labels.job, opened.chains
+    if limit := words.only_when(sheet.only):
+        yield fact(labels.machines, limit)
     for label, around, stands, rows in (
         (labels.goes_on_from, chains.earlier, labels.begins_with, sheet.begins),
         (labels.goes_on_with, chains.later, labels.ends_with, sheet.ends),

@@ -16,6 +16,7 @@ from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Job
 from putback.sheet import JobSheet, sheet_of
+from putback.sheet.scoped import scoped
 from putback.source.finding import Finding, Level
 from putback.sphinxext.beforehand import made_page
 from putback.sphinxext.bench.alone import is_alone
@@ -71,7 +72,7 @@ class PutbackParser(Parser):
         elif (sheet := sheet_of(job, opened)) is None:
             document += [_sorry(path.stem, env, _unwalked(opened, job, labels))]
         else:
-            document += _job(env, opened, job, sheet)
+            document += _job(env, opened, job, scoped(sheet, catalogue(opened).only_when))
             document["title"] = job.title
 
 

@@ -21,6 +21,8 @@ class JobLabels:
     """What it is good for."""
     due: str
     """When it is due."""
+    machines: str
+    """For which machines all of it is."""
     when_needed: str
     """It is due at no set time."""
     time: str

@@ -67,7 +67,8 @@ class BenchPage(JobPage):
 
     def told_apart(self) -> set[str]:
         """Return the options on which a step of the job hangs."""
-        limits = [*(part.when for part in self.sheet.sections), *(line.when for line in self.sheet.walk())]
+        sheet = self.sheet
+        limits = [sheet.only, *(part.when for part in sheet.sections), *(line.when for line in sheet.walk())]
         return {clause.option.name for when in limits if when for case in when.cases for clause in case}
 
     def records(self) -> list[nodes.section]:

@@ -11,6 +11,7 @@ from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 _JOB = JobLabels(
     purpose="Purpose",
     due="Due",
+    machines="Which machines",
     when_needed="when needed",
     time="Time",
     people="People",
