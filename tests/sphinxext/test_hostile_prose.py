@@ -329,7 +329,9 @@ def test_a_page_takes_the_place_of_no_other(name: str, said: str | None, tmp_pat
     with pytest.raises(BuildError, match=re.escape(f"{root / name}:1: {said}")):
         build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "out")
     built = build_manual(open_guide(read_guide(root)), ["html"], tmp_path / "draft", draft=True)
-    assert "Mine" not in (tmp_path / "draft/html" / name).with_suffix(".html").read_text(encoding="utf-8")
+    made = (tmp_path / "draft/html" / name).with_suffix(".html")
+    # Sphinx's own index is left out where the book has one.
+    assert "Mine" not in (made.read_text(encoding="utf-8") if made.exists() or name != "genindex.rst" else "")
 
 
 DEEP = {

@@ -15,7 +15,7 @@ from typing import Any
 from putback.checks import Fault, Group
 from putback.guide.names import uses_of
 from putback.guide.spread import MARK
-from putback.ledger.opened import Opened
+from putback.ledger.opened import Opened, wider
 from putback.model.job import Sequence, Step
 from putback.model.terms import Ref
 from putback.source.finding import Level
@@ -52,6 +52,8 @@ steps:
 
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield callouts of things that are neither worked on nor near to what is."""
+    # What other variants have is near to a step as well: in this one, it may not be there at all.
+    opened = wider(opened)
     if opened.graph is None:
         return
     near: _Near | None = None

@@ -22,6 +22,7 @@ from putback.model.supplies import Supplies
 from putback.model.terms import Need, Ref
 from putback.model.verb import MEASURABLE, PIECES, SOLID
 from putback.model.verbs.blocks import Do, Reverse
+from putback.source.nearest import nearest
 
 PARTS = ("part",)
 
@@ -193,7 +194,9 @@ def _thing_uses(machine: Machine, thing: AnyThing) -> Iterator[NameUse]:
             positions = tuple(position.name for position in thing.positions)
             yield NameUse(thing.normal, ("position",), f"{thing.key} has no position", known=positions)
             for ref in thing.positions if thing.looks == "tap" else ():
-                yield NameUse(ref, ("position",), "a tap has no position", known=(*OPEN, *SHUT))
+                # Whose normal position is spelt right has misspelt it here, and is told that.
+                if nearest(ref.name, [*OPEN, *SHUT]) != thing.normal.name:
+                    yield NameUse(ref, ("position",), "a tap has no position", known=(*OPEN, *SHUT))
         case Setting():
             yield from _disturbers(machine, thing)
         case _:
