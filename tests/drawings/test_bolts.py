@@ -69,9 +69,8 @@ def test_on_paper_a_millimetre_is_a_millimetre(paper: str, tmp_path: Path) -> No
     bolt = BoltShape(8, 1.25, 45, head_of(read_thread("M8 x 1.25"), "hex 13 mm"))
     svg = true_size_drawing([SizedRow(bolt, "Cover bolts", "4 × M8 x 1.25, 45 mm")], "a", "b")
     manual = Path(__file__).parents[2] / "src/putback/typstpdf/manual.typ"
-    template = "#let (on-sheet, large) = (false, false)\n#let sizes = (table: 9.5pt)\n#let text-height() = 250mm\n" + _only(
-        manual.read_text(encoding="utf-8"), "drawn"
-    )
+    around = "#let on-sheet = false\n#let large = false\n#let sizes = (table: 9.5pt)\n#let text-height() = 250mm\n"
+    template = around + _only(manual.read_text(encoding="utf-8"), "drawn")
     (tmp_path / "manual.typ").write_text(template, encoding="utf-8")
     (tmp_path / "bolt.svg").write_text(svg, encoding="utf-8")
     # In a branch of a branch the column is narrower than the drawing.
