@@ -30,6 +30,7 @@ PAIRS = [
     ("--putback-warning-word", "--putback-warning", TEXT),
     ("--putback-caution-word", "--putback-caution", TEXT),
     ("--putback-notice-word", "--putback-notice", TEXT),
+    ("--putback-mark", "--putback-mark-ground", TEXT),
     ("--putback-danger-edge", "--paper", SHAPE),
     ("--putback-notice-edge", "--paper", SHAPE),
 ]

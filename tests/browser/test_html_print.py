@@ -64,8 +64,7 @@ def test_paper_is_set_in_the_face_of_the_screen(browser: Browser, job: Path, req
         for font in fonts_of(sheet).values()
     }
     shipped = request.node.callspec.params["browser"].shipped
-    # Pictures that are files have faces of the machine, whatever the page brings.
-    assert faces == ({"SourceSansPro", "DejaVuSans"} if shipped else {"DejaVuSans"})
+    assert faces == {"SourceSansPro" if shipped else "DejaVuSans"}
 
 
 def test_paper_is_white_even_when_the_screen_is_dark(browser: Browser, job: Path) -> None:
