@@ -22,7 +22,7 @@ class SupplyKind(StrEnum):
     CONSUMABLE = "consumable"
     TOOL = "tool"
     EQUIPMENT = "equipment"
-    WEAR = "wear"
+    WEAR = "protective equipment"
 
 
 class Over(NamedTuple):

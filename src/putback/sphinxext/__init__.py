@@ -29,6 +29,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.published import CleanedPictures
     from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.things import moved
+    from putback.sphinxext.together import ValuesTogether
     from putback.sphinxext.transforms import plain_nodes
 
     app.add_config_value("putback_lint", True, "env", (bool,))
@@ -46,6 +47,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     setup_html(app)
     app.connect("doctree-resolved", plain_nodes)
     app.add_post_transform(CleanedPictures)
+    app.add_post_transform(ValuesTogether)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))

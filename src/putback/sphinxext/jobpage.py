@@ -20,14 +20,14 @@ from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
-from putback.sphinxext.chained import about, chained
+from putback.sphinxext.chained import about, chained, first_done
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.drawn import drawings_above, drawings_at
 from putback.sphinxext.drawn.placed import OnPage
 from putback.sphinxext.drawn.stacks import stacks_by_step
 from putback.sphinxext.entries import entries
 from putback.sphinxext.figures import Pictures
-from putback.sphinxext.later import follow_ups, laid_out, to_follow
+from putback.sphinxext.later import afterwards, follow_ups, laid_out, to_follow
 from putback.sphinxext.machinepage import narrowed
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form
@@ -60,6 +60,7 @@ class JobPage:
         self.above = drawings_above(self.on_page)
         """What stands above the first step of a section, by its number."""
         self.pictures = Pictures(self.on_page, env)
+        self.afterwards = afterwards(job, sheet, opened, self.words)
         self.pointers = Pointers(opened, self.words, job, sheet)
         names = [row.what for row in sheet.set_up.tools]
         self.wrenches = [tool for tool in self.guide.library.tools.values() if tool.range and tool.name in names]
@@ -85,12 +86,11 @@ class JobPage:
         """Return purpose, interval, people, and all to lay out; "none" is said where nothing is needed."""
         block = own.setup()
         facts = own.facts()
-        facts += list(about(self.job, self.words))
+        facts += list(about(self.job, self.sheet, self.words, self.afterwards))
         facts += list(short_form(self.job, layout, self.words))
         facts += list(chained(self.job, self.sheet, self.opened, self.words))
         if layout.positions:
-            first = bullets(self.words.set_first(*row.what, row.when) for row in layout.positions)
-            facts += fact(self.labels.set_first, first)
+            facts += fact(self.labels.set_first, first_done(self.sheet, self.words))
         block += facts
         for name, title, content in self.lists(layout):
             block += section(title, self.ident(f"set-up-{name}"), content, classes=["set-up-list", name])
@@ -290,7 +290,7 @@ class JobPage:
         """Return the block to sign."""
         block = own.signoff()
         interval = self.job.interval if isinstance(self.job, Job) else None
-        for label in to_sign(interval, self.words, hours=counts_hours(self.guide)):
+        for label in to_sign(interval, self.words, hours=counts_hours(self.guide), follows=bool(self.afterwards)):
             block += own.blank(label=label, unit="")
         return section(self.labels.sign_off, self.ident("sign-off"), block)
 

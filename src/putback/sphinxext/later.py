@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Sequence as List
 
 from docutils import nodes
 
-from putback.sheet import FollowUp, JobSheet, SetUp, SheetStep
+from putback.ledger.opened import Opened
+from putback.model.job import Job, Sequence
+from putback.sheet import FollowUp, JobSheet, SetUp, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import inlines, paragraph, section
 from putback.units import Kind, Quantity
@@ -50,6 +53,15 @@ def follow_ups(
         yield from run
 
 
+def afterwards(job: Sequence, sheet: JobSheet, opened: Opened, words: Language) -> list[str]:
+    """Return after what a job has follow-ups, each with what limits it."""
+    later = sheet_of(job.later, opened) if isinstance(job, Job) and job.later else None
+    dues = [(part.after or "", part.when, tuple[str, ...]()) for part in later.sections] if later else []
+    dues += [(row.hours.text, row.when, row.only_if) for row in sheet.follow_ups]
+    told = [words.row(words.due_after(after).rstrip(":"), when, only_if) for after, when, only_if in dues]
+    return list(dict.fromkeys(told))
+
+
 def done_at(after: str, words: Language, *, hours: bool) -> own.blank:
     """Return the place for what the hour meter, or the one for the distance, shows when a follow-up is done."""
     labels, due = words.labels.safety, quantity_or_words(after)
@@ -60,9 +72,7 @@ def done_at(after: str, words: Language, *, hours: bool) -> own.blank:
     return own.blank(label=labels.follow_up_blank, unit=labels.hours_unit)
 
 
-def to_follow(
-    rows: Sequence[FollowUp], words: Language, ident: str, before: Sequence[nodes.Node] = ()
-) -> nodes.section | None:
+def to_follow(rows: List[FollowUp], words: Language, ident: str, before: List[nodes.Node] = ()) -> nodes.section | None:
     """Return what is due later, each with a box and a place for the hour: what is tightened once more stands last."""
     if not rows and not before:
         return None

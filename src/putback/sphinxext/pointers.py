@@ -87,7 +87,11 @@ class Pointers:
         """Return what a reference is printed as; `number` is the step that it stands at. None for an unknown name."""
         jobs, name = self.opened.guide.jobs, reference.name
         if reference.kind == "job":
-            return Pointed(self.words.job_named(jobs[name].title), "job", name) if name in jobs else None
+            if name not in jobs:
+                return None
+            here = self.job is not None and jobs[name].path == self.job.path
+            # A link to the page that one reads, with its number, would send them looking for another.
+            return Pointed(self.words.job_named(jobs[name].title), "" if here else "job", name)
         if reference.kind == "limit":
             limit = self.named.limit(name, self.job)
             return Pointed(self.words.limit(limit)) if limit is not None else None

@@ -163,13 +163,18 @@ def _told(line: SheetStep, words: Language) -> Iterator[nodes.Node]:
         yield paragraph(words.step(line.step, line.stays_in))
 
 
-def to_sign(interval: Interval | None, words: Language, *, hours: bool) -> Iterator[str]:
-    """Yield the labels of the places of a sign-off; without the running hours of what counts none."""
+def to_sign(interval: Interval | None, words: Language, *, hours: bool, follows: bool = False) -> Iterator[str]:
+    """Yield the labels of the places of a sign-off; without the running hours of what counts none.
+
+    With `follows`, there is one for when a follow-up is due.
+    """
     machine, *others = words.labels.job.to_sign
     yield machine
     if hours:
         yield words.labels.job.sign_hours
     yield from others
+    if follows:
+        yield words.labels.upkeep.follow_up_due
     yield from next_due(interval, words)
 
 

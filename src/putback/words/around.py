@@ -136,6 +136,8 @@ class UpkeepLabels:
     """There is no symptom table."""
     next_hours: str
     """Where is written at which running hours the job is due again."""
+    follow_up_due: str
+    """Where is written when its follow-up is due: at which running hours or distance, or on which day."""
     next_km: str
     """Where is written at which distance it is."""
     next_date: str

@@ -57,6 +57,8 @@ class BenchLabels:
     """What a job costs."""
     parts_cost: str
     """What its parts cost: pattern with `cost`."""
+    longest_wait: str
+    """The longest wait of a job, beside its time: pattern with `time` and `step`."""
     workshop_cost: str
     """What a workshop asks for it: pattern with `cost`."""
 
@@ -98,7 +100,11 @@ class TrayLabels:
     steps: str
     """When a piece comes off and goes back, in short: pattern with `off` and `on`."""
     left_over: str
-    """Leads in to the list of fields by size."""
+    """Leads in to the list of a few fields by size."""
+    left_over_rows: str
+    """Leads in to a table of them."""
+    size: str
+    """Head: the size of what lies in a field."""
     millimetres: str
     """The length of the line, metric: pattern with `long`."""
     inches: str

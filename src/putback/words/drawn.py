@@ -10,7 +10,7 @@ from putback.model.machine import AnyThing, Control, Fluid, Part
 from putback.model.piece_sizes import PieceSize
 from putback.model.said import Limit
 from putback.model.same_joint import InOrder
-from putback.model.terms import When
+from putback.model.terms import Ref, When
 from putback.sheet.stacked import TakenApart
 from putback.units import Quantity
 
@@ -140,8 +140,8 @@ class CalloutTold(NamedTuple):
 class BesideDrawings(Protocol):
     """Makes the words of drawings of one guide, in one language."""
 
-    def scaled(self, limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
-        """Return the words of the scale of a reading; with `wears`, outside the limit a part is worn."""
+    def scaled(self, things: Sequence[Ref], limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
+        """Return the words of the scale of a reading of some things; with `wears`, outside the limit a part is worn."""
 
     def off_row(self, thing: AnyThing, *, limited: bool = True) -> str:
         """Return what comes off as a line of a drawing: how many, what turns it; with `limited`, in which variants."""

@@ -12,20 +12,28 @@ from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.sheet import CountBack, JobSheet, SheetStep
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, inlines, paragraph, table
+from putback.sphinxext.building import NONE, Cell, inlines, paragraph, table
 from putback.sphinxext.countback import pieces_of
 from putback.sphinxext.stepfacts import wrenches_of
 from putback.sphinxext.tables import BOX
 from putback.units import Quantity
 from putback.words import Language
 
+_THREADS = 3
+"""The column of what the threads must be for a torque."""
+
 
 def torque_table(sheet: JobSheet, words: Language, wrenches: Sequence[Tool]) -> nodes.table | None:
     """Return the torques of a job in the order of its steps; None when it has none."""
     rows = [row for line in sheet.walk() for row in _torques(line, words, wrenches)]
-    labels = words.labels
-    heads = [labels.job.at_step, labels.machine.fastener, labels.bench.torque, labels.bench.wrench, labels.upkeep.done]
-    return table(heads, rows, (8, 40, 20, 24, 8), "torques") if rows else None
+    labels, bench = words.labels, words.labels.bench
+    heads = [labels.job.at_step, labels.machine.fastener, bench.torque, labels.machine.threads, bench.wrench]
+    widths = [8, 36, 19, 13, 18]
+    if all(row[_THREADS] == NONE for row in rows):
+        # Where the file says of none whether it is dry or oiled, a column of dashes would say nothing.
+        rows = [row[:_THREADS] + row[_THREADS + 1 :] for row in rows]
+        heads, widths = [head for head in heads if head != labels.machine.threads], [8, 40, 20, 24]
+    return table([*heads, labels.upkeep.done], rows, [*widths, 8], "torques") if rows else None
 
 
 def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iterator[list[Cell]]:
@@ -47,7 +55,7 @@ def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iter
         else:
             strong += own.torque(words.quantity(torque), words.quantity(torque))
         with_tool = list(_wrench(line, thing, torque, words, wrenches))
-        yield [line.number, what, [strong], with_tool or "–", BOX]
+        yield [line.number, what, [strong], words.film(thing) or NONE, with_tool or NONE, BOX]
 
 
 def _wrench(

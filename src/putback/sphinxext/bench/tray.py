@@ -72,11 +72,27 @@ def _is_small(sheet: JobSheet, laid: Sequence[_Field], words: Language) -> bool:
 
 
 def by_size(sheet: JobSheet, words: Language) -> list[nodes.Node]:
-    """Return the list of the fields by what lies in them, the smallest first; nothing when no size is known."""
+    """Return the list of the fields by what lies in them, the smallest first; nothing when no size is known.
+
+    A few are a sentence, more a table with the steps of each piece.
+    """
     sized = sorted((each for each in _laid(sheet, words) if _size(each.row, words)), key=_by_size)
-    labels = words.labels.tray
-    told = [labels.in_field.format(size=_size(each.row, words), field=each.number) for each in sized]
-    return [paragraph(f"{labels.left_over} {'; '.join(told)}.")] if told else []
+    labels, bench = words.labels.tray, words.labels.bench
+    if len(sized) <= FEW:
+        told = [labels.in_field.format(size=_size(each.row, words), field=each.number) for each in sized]
+        return [paragraph(f"{labels.left_over} {'; '.join(told)}.")] if told else []
+    body = [
+        [
+            _size(each.row, words),
+            _pieces(each.row, words),
+            str(each.number),
+            _off(each.row, words),
+            _on(each.row, words),
+        ]
+        for each in sized
+    ]
+    heads = [labels.size, labels.piece, labels.field, bench.off_at, bench.on_at]
+    return [paragraph(labels.left_over_rows, "leads-in"), table(heads, body, (33, 40, 8, 9, 10), "by-size")]
 
 
 def places_of(sheet: JobSheet, opened: Opened, words: Language) -> Callable[[CountBack], str]:

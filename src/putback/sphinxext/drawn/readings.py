@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from putback.drawings.scales import Scale, is_scale, scale_drawing
 from putback.model.good import limit_of
 from putback.model.machine import Part
 from putback.model.said import Limit
+from putback.model.terms import Ref
 from putback.model.verbs.adjusting import Adjust
 from putback.model.verbs.asking import Measure
 from putback.sheet import SheetStep
@@ -32,20 +33,22 @@ def at_step(page: OnPage, line: SheetStep) -> Iterator[Placed]:
     first = things.get(action.things[0].name) if action.things else None
     wear = first.wear if isinstance(first, Part) and isinstance(action, Measure) else None
     worn = wear is not None and limit is wear.limit
-    drawn = _scale(limit, wear.new if wear and worn else None, page.words, wears=worn)
+    drawn = _scale(action.things, limit, wear.new if wear and worn else None, page.words, wears=worn)
     if drawn is not None:
         names = " ".join(ref.name for ref in action.things)
         yield Placed(f"scale {names} {limit.text}", drawn)
 
 
-def _scale(limit: Limit, new: Limit | None, words: Language, *, wears: bool) -> own.drawing | None:
+def _scale(
+    things: Sequence[Ref], limit: Limit, new: Limit | None, words: Language, *, wears: bool
+) -> own.drawing | None:
     """Return the scale of a limit; None for one without a range."""
     assert limit.quantity is not None
     shown = words.printed_first(limit.quantity)
     scale = Scale(shown.low, shown.high, _new(new, shown, words), shown.unit, shown.kind not in _BOTH_SIDES)
     if not is_scale(scale):
         return None
-    said = words.scaled(limit, new if scale.new else None, wears=wears)
+    said = words.scaled(things, limit, new if scale.new else None, wears=wears)
     return own.drawing("", svg=scale_drawing(scale, said), alt=said.alt, beside="blank")
 
 

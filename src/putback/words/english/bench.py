@@ -29,6 +29,7 @@ BENCH = BenchLabels(
     on_tray="At true size on the parts tray: field {fields}.",
     cost="Cost",
     parts_cost="parts and fluids {cost}",
+    longest_wait="with a wait of {time}, in step {step}",
     workshop_cost="at a workshop {cost}",
 )
 
@@ -56,6 +57,8 @@ TRAY = TrayLabels(
         "A piece is left over? Find it here by its size, and lay it on the outline of its field on the parts tray: the "
         "field says at which step it goes back."
     ),
+    left_over_rows="A piece is left over? Find it here by its size. Its field on the parts tray has its outline.",
+    size="Size",
     millimetres="{long} mm",
     inches="{long} in",
     in_field="{size}: field {field}",

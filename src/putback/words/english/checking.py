@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from putback.model.machine import Part
 from putback.model.said import Limit
 from putback.model.setting import Setting
 from putback.model.terms import Ref
 from putback.units import Kind, Quantity
 from putback.units.quantity import Form
-from putback.words.english.clauses import Following, apart, comes_first, done_first, following, is_several
+from putback.words.english.clauses import Following, apart, comes_first, done_first, following, is_several, of_it
 from putback.words.english.things import Things, ended, sentence
 from putback.words.pieces import Phrase, as_text, phrase
 
@@ -41,6 +42,13 @@ class Checking(Things):
         named = phrase("it" if them == "it" else "they")
         rest = as_text(self._joined(named, good, several=them != "it", comma="", refs=()))
         return f"check {rest if rest.startswith('that ') else rest.replace('they', 'them', 1)}"
+
+    def measured_thing(self, refs: Sequence[Ref]) -> Phrase:
+        """Return what is measured: `the height at the peak of the cam`, `the deflection of the belt`."""
+        what, first = self.all_of(refs), self.things.get(refs[0].name) if refs else None
+        if isinstance(first, Part) and first.wear and first.wear.measure:
+            return phrase(f"{self.other(of_it(first.wear.measure, first.name))} of ", what)
+        return what
 
     def measured_as(self, judged: str, limit: Limit) -> str:
         """Return what a value must be: `it must be at least 8 mm (0.31 in)`; words that no value can be stand alone."""

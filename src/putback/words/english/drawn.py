@@ -8,13 +8,15 @@ from putback.model.called import named, pieces_of
 from putback.model.control import OPEN
 from putback.model.machine import AnyThing, Control, Fastener, Fluid
 from putback.model.said import Limit
-from putback.model.terms import When
+from putback.model.terms import Ref, When
 from putback.units import Kind, Quantity
 from putback.units.printing import first_in
 from putback.words.drawn import CalloutTold, DrawnSaid, LevelSaid, ScaleSaid
+from putback.words.english.checking import Checking
 from putback.words.english.checking import in_words as read_aloud
 from putback.words.english.safety import Safety
 from putback.words.english.things import joined, sentence, spaced
+from putback.words.pieces import as_text
 
 _SIZES = frozenset({Kind.LENGTH, Kind.DISTANCE, Kind.ANGLE, Kind.AREA})
 """Kinds whose values are small or large; those of others are low or high."""
@@ -30,10 +32,10 @@ _WAYS = {
 }  # fmt: skip
 
 
-class OfDrawings(Safety):
+class OfDrawings(Safety, Checking):
     """What a catalogue of words says of drawings."""
 
-    def scaled(self, limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
+    def scaled(self, things: Sequence[Ref], limit: Limit, new: Limit | None, *, wears: bool) -> ScaleSaid:
         """Return the words of the scale of a reading."""
         assert limit.quantity is not None
         low, high = limit.quantity.low is not None, limit.quantity.high is not None
@@ -43,7 +45,9 @@ class OfDrawings(Safety):
             below = above = "worn"
         told = f"Good: {read_aloud(self.limit(limit), limit.quantity)}."
         told += f" New: {self.limit(new)}." if new else ""
-        return ScaleSaid("Scale of the reading", f"Scale of the reading. {told}", "good", below, above, "new")
+        what = as_text(self.measured_thing(things))
+        label = f"Scale of the reading: {what.removeprefix('the ')}" if what else "Scale of the reading"
+        return ScaleSaid(label, f"{label}. {told}", "good", below, above, "new")
 
     def off_row(self, thing: AnyThing, *, limited: bool = True) -> str:
         """Return what comes off as a line of a drawing: `4 gearcase bolts, 13 mm hex, only with a short shaft`."""

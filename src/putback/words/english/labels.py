@@ -188,6 +188,7 @@ _UPKEEP = UpkeepLabels(
     ),
     no_symptom="This guide has no symptom table.",
     next_hours="Next due in {lapse}, at (hours)",
+    follow_up_due="Follow-up due at",
     next_km="Next due in {lapse}, at (km)",
     next_date="Next due in {lapse}, on (date)",
 )

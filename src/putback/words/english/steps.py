@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from putback.model.called import named
 from putback.model.good import limit_of, looked_for
 from putback.model.job import Step
-from putback.model.machine import AnyThing, Fastener, Part
+from putback.model.machine import AnyThing, Fastener
 from putback.model.outcomes import shared_ends
 from putback.model.readings import readings_of
 from putback.model.said import Limit
@@ -27,7 +27,7 @@ from putback.units.printing import both
 from putback.units.quantity import Form
 from putback.words.english.acts import Acts
 from putback.words.english.checking import Checking, in_words
-from putback.words.english.clauses import apart, is_whereabouts, of_it, one_of, stopped
+from putback.words.english.clauses import apart, is_whereabouts, one_of, stopped
 from putback.words.english.holding import Holding
 from putback.words.english.things import ended, joined, spaced
 from putback.words.english.work import Tools, Work
@@ -111,9 +111,7 @@ class Steps(Work, Acts, Holding, Checking):
         """`Measure the height at the peak of the cam: it must be at least 6.4 mm (0.252 in).`"""
         first = self.things.get(action.things[0].name) if action.things else None
         limit = self.good(action)
-        what = self.all_of(action.things)
-        if isinstance(first, Part) and first.wear and first.wear.measure:
-            what = phrase(f"{self.other(of_it(first.wear.measure, first.name))} of ", what)
+        what = self.measured_thing(action.things)
         several = len(readings_of(action, self.things)) > 1
         judged = _JUDGED[action.judge] if several else "it"
         good = [self.measured_as(judged, limit)] if limit else []
