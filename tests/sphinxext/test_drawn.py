@@ -36,8 +36,9 @@ def alts(guide: str, job: str, words: str) -> list[tuple[str, str]]:
 
 def test_a_scale_stands_at_each_reading_with_a_limit_and_once_for_the_same() -> None:
     assert [alt for _, alt in alts("hollin-20", "water-pump", "Scale")] == [
-        "Scale of the reading. Good: no more than 0.3 mm (0.012 in)."
-    ] * 2
+        f"Scale of the reading: depth of the deepest groove of the pump {part}. Good: no more than 0.3 mm (0.012 in)."
+        for part in ("plate", "liner")
+    ]
     belt = alts("tarrick-d2", "alternator-belt", "Scale")
     assert len(belt) == len({alt for _, alt in belt})
 

@@ -270,7 +270,9 @@ def test_paper_says_the_same(guide: Path, paper: str) -> None:
     ):
         assert said in text
     behind_contents = text[text.index("Words.") :]
-    assert behind_contents.index("Before you start") < behind_contents.index("Renew the filter People")
+    assert behind_contents.index("Before you start") < behind_contents.index(
+        "Renew the filter Follow-up After 10 running hours People"
+    )
 
 
 def test_read_aloud_from_paper_a_panel_keeps_its_order(guide: Path) -> None:

@@ -26,7 +26,7 @@ class BenchLabels:
     torques: str
     """Heading: torques in the order of the steps."""
     torque: str
-    """Head: the torque, and what is set on the wrench where that differs."""
+    """Head: the torque, and what the threads must be for it."""
     setting: str
     """What is set on a wrench: pattern with `setting`."""
     wrench: str

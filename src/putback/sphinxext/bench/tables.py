@@ -19,21 +19,13 @@ from putback.sphinxext.tables import BOX
 from putback.units import Quantity
 from putback.words import Language
 
-_THREADS = 3
-"""The column of what the threads must be for a torque."""
-
 
 def torque_table(sheet: JobSheet, words: Language, wrenches: Sequence[Tool]) -> nodes.table | None:
     """Return the torques of a job in the order of its steps; None when it has none."""
     rows = [row for line in sheet.walk() for row in _torques(line, words, wrenches)]
-    labels, bench = words.labels, words.labels.bench
-    heads = [labels.job.at_step, labels.machine.fastener, bench.torque, labels.machine.threads, bench.wrench]
-    widths = [8, 36, 19, 13, 18]
-    if all(row[_THREADS] == NONE for row in rows):
-        # Where the file says of none whether it is dry or oiled, a column of dashes would say nothing.
-        rows = [row[:_THREADS] + row[_THREADS + 1 :] for row in rows]
-        heads, widths = [head for head in heads if head != labels.machine.threads], [8, 40, 20, 24]
-    return table([*heads, labels.upkeep.done], rows, [*widths, 8], "torques") if rows else None
+    labels = words.labels
+    heads = [labels.job.at_step, labels.machine.fastener, labels.bench.torque, labels.bench.wrench, labels.upkeep.done]
+    return table(heads, rows, (8, 36, 28, 20, 8), "torques") if rows else None
 
 
 def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iterator[list[Cell]]:
@@ -55,7 +47,9 @@ def _torques(line: SheetStep, words: Language, wrenches: Sequence[Tool]) -> Iter
         else:
             strong += own.torque(words.quantity(torque), words.quantity(torque))
         with_tool = list(_wrench(line, thing, torque, words, wrenches))
-        yield [line.number, what, [strong], words.film(thing) or NONE, with_tool or NONE, BOX]
+        film = words.film(thing)
+        strong += [nodes.Text(f", {film}")] if film else []
+        yield [line.number, what, [strong], with_tool or NONE, BOX]
 
 
 def _wrench(
@@ -66,7 +60,11 @@ def _wrench(
     dial = dial_of(thing, torque, words.library, line.step.tools)
     setting = dial.setting if dial and dial.wrench.lever else set_to(thing, torque)
     named = [words.library.tools[ref.name] for ref in line.step.tools if ref.name in words.library.tools]
-    tools = [*named, *wrenches_of(line.step, words, wrenches)]
+    # What holds or levers while one tightens is no wrench, and is told at the step.
+    tools = [
+        *(tool for tool in named if tool.range or tool.extends or tool.drives),
+        *wrenches_of(line.step, words, wrenches),
+    ]
     for tool in tools:
         yield paragraph(tool.name)
     if words.quantity(setting) != words.quantity(torque):
