@@ -11,6 +11,7 @@ from docutils import nodes
 from putback.guide.reading import read_guide
 from putback.ledger.opened import Opened, open_guide
 from putback.model.job import Job
+from putback.model.machine import Part
 from putback.sheet import JobSheet, sheet_of
 from putback.sphinxext.bench.tables import torque_table
 from putback.sphinxext.bench.tray import FEW, by_size
@@ -107,12 +108,12 @@ def test_a_job_does_not_lead_to_itself() -> None:
 def test_a_scale_says_of_what_it_is() -> None:
     _, sheet, words = of("tarrick-d2", "impeller")
     things = next(line.step.things for line in sheet.walk() if line.number == "21")
-    wear = words.things["cam"].wear  # type: ignore[union-attr]
-    assert wear is not None
-    assert (
-        words.scaled(things, wear.limit, None, wears=True).label
-        == "Scale of the reading: height at the peak of the cam"
-    )
+    cam = words.things["cam"]
+    assert isinstance(cam, Part)
+    assert cam.wear is not None
+    assert cam.wear.limit is not None
+    said = words.scaled(things, cam.wear.limit, None, wears=True)
+    assert said.label == "Scale of the reading: height at the peak of the cam"
 
 
 @pytest.mark.parametrize(
