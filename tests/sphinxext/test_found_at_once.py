@@ -20,6 +20,7 @@ from putback.sphinxext.later import afterwards
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.together import together
 from putback.words import Language, catalogue
+from tests.sphinxext.projects import build
 
 ROOT = Path(__file__).parents[2]
 
@@ -130,3 +131,11 @@ def test_a_scale_says_of_what_it_is() -> None:
 )
 def test_no_line_ends_between_a_value_and_its_unit(written: str, printed: str) -> None:
     assert together(written) == printed
+
+
+def test_a_page_is_printed_so(tmp_path: Path) -> None:
+    (tmp_path / "index.md").write_text("# Book\n\nLet it cool for 15 min. Write `15 min`.\n", encoding="utf-8")
+    build(tmp_path)
+    page = (tmp_path / "_build/html/index.html").read_text(encoding="utf-8").replace("&#160;", "\u00a0")
+    assert "cool for 15\u00a0min." in page
+    assert '>15</span> <span class="pre">min<' in page  # as it is written
