@@ -21,8 +21,8 @@ from putback.words.drawn import TrueSizeWords
 
 MOST_ROWS = 8
 """Pieces in the drawing of a step; more would take a page of their own."""
-TALLEST = 160.0
-"""What pieces in one drawing of the machine's page take at most, mm."""
+TALLEST = 76.0
+"""What pieces in one drawing of the machine's page take at most, mm: two of them find room on a page."""
 _WASHERS = frozenset({PartShape.WASHER, PartShape.SPRING_WASHER, PartShape.WAVE_WASHER})
 _HEADING = 9.0
 """What stands between two pieces, mm."""
