@@ -120,6 +120,9 @@ def test_two_drawings_of_bolts_find_room_on_a_page(guide: str) -> None:
     highs = [float(ElementTree.fromstring(node["svg"]).attrib["height"].removesuffix("mm")) for node in drawings]
     assert len(highs) > 1
     assert max(highs) < 100
+    # What is of the same size is drawn once: no two rows say the same.
+    facts = [text for node in drawings for text in ElementTree.fromstring(node["svg"]).itertext() if " × M" in text]
+    assert len({text.partition("M")[2] for text in facts}) == len(facts)
 
 
 def test_a_few_later_steps_stand_with_the_records_of_a_sheet() -> None:

@@ -131,18 +131,22 @@ def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
         size = piece_sizes(thing)[0] if isinstance(thing, Fastener) else None
         if isinstance(thing, Fastener) and thing.screw and size and isinstance(shape_of(size), BoltShape):
             bolts.append((thing.screw.diameter, size.millimetres or 0.0, thing.key, thing))
-    heights = {
-        thing.key: sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
-        for *_, thing in bolts
-    }
+    alike: dict[tuple[object, ...], list[Fastener]] = {}
+    for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
+        looks = [shape for size in piece_sizes(thing) if (shape := shape_of(size))]
+        alike.setdefault((*looks, "".join((thing.thread or "").split())), []).append(thing)
+    heights = [
+        sum(across(shape) + _HEADING for size in piece_sizes(same[0]) if (shape := shape_of(size)))
+        for same in alike.values()
+    ]
     # Several drawings are about as high as each other: a short one would stand on a page of its own.
-    most = (total := sum(heights.values())) / (math.ceil(total / TALLEST) or 1)
+    most = (total := sum(heights)) / (math.ceil(total / TALLEST) or 1)
     together: list[Fastener] = []
     high = 0.0
-    for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
-        if together and high + heights[thing.key] / 2 > most:
+    for same, height in zip(alike.values(), heights, strict=True):
+        if together and high + height / 2 > most:
             yield from filter(None, [sizes_drawing(together, words)])
             together, high = [], 0.0
-        together.append(thing)
-        high += heights[thing.key]
+        together += same
+        high += height
     yield from filter(None, [sizes_drawing(together, words)])
