@@ -6,7 +6,17 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from putback.drawings.bolt_shapes import BoltShape, Shape, across
-from putback.drawings.bolts import BOOK, SHEET, Column, SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
+from putback.drawings.bolts import (
+    BOOK,
+    LARGE,
+    SHEET,
+    Column,
+    SizedRow,
+    is_broken,
+    is_in_full,
+    shape_of,
+    true_size_drawing,
+)
 from putback.model.forms import PartShape
 from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
@@ -119,8 +129,8 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
         rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
         return true_size_drawing(rows, said.label, said.description, column), said
 
-    (svg, said), (narrow, _) = drawn_in(BOOK), drawn_in(SHEET)
-    look = {"svg": svg, "narrow": narrow, "alt": said.alt, "screen": said.screen, "true_size": True}
+    (svg, said), (narrow, _), (large, _) = drawn_in(BOOK), drawn_in(SHEET), drawn_in(LARGE)
+    look = {"svg": svg, "narrow": narrow, "large": large, "alt": said.alt, "screen": said.screen, "true_size": True}
     return own.drawing("", paragraph(said.caption), **look)
 
 
