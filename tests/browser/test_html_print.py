@@ -49,6 +49,15 @@ def test_a_safety_message_is_on_the_sheet_of_the_step_below_it(
         assert any(hazard[:40] in sheet and begins in sheet for sheet in printed), (hazard, begins)
 
 
+@pytest.mark.parametrize(
+    ("name", "before"), [("daily-checks", "Cowl"), ("water-pump", "F1"), ("anodes", "Anode plate")]
+)
+def test_the_block_to_sign_is_not_alone_on_a_sheet(browser: Browser, job: Path, name: str, before: str) -> None:
+    last = sheets(browser, job.with_name(f"{name}.html"))[-1]
+    assert before in last
+    assert last.index(before) < last.index("Signature")
+
+
 def fonts_of(sheet: Any) -> dict[str, Any]:
     """Return the fonts of a sheet of a PDF."""
     fonts: dict[str, Any] = sheet["/Resources"].get("/Font", {})

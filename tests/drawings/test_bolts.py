@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from putback.drawings.bolt_shapes import BoltShape, NutShape, RingShape, Shape, across
 from putback.drawings.bolts import (
     BOOK,
+    LARGE,
     SHEET,
     Column,
     SizedRow,
@@ -166,7 +167,7 @@ def shapes(draw: st.DrawFn) -> Shape:
 @given(
     found=st.lists(shapes(), min_size=1, max_size=8),
     name=st.text(min_size=1, max_size=60),
-    column=st.sampled_from([BOOK, SHEET]),
+    column=st.sampled_from([BOOK, LARGE, SHEET]),
 )
 def test_law_each_piece_is_in_the_frame_and_none_lies_on_another(found: list[Shape], name: str, column: Column) -> None:
     if column is SHEET:  # a larger washer needs the width of a page

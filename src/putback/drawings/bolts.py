@@ -31,19 +31,33 @@ class Column(NamedTuple):
     """How wide it may be, mm: what is wider would be drawn smaller."""
     ends: bool
     """Whether there is room for how pieces look from the end."""
+    type: float = 3.6
+    """Size of type, mm."""
+    ruled: float = 3.0
+    """Size of the figures of the ruler, mm."""
+
+    @property
+    def line(self) -> float:
+        """How high a line of words is, mm."""
+        return self.type + 0.8
+
+    @property
+    def ruler(self) -> float:
+        """How high the ruler is, mm."""
+        return self.ruled + 4.0
+
+    @property
+    def unit(self) -> float:
+        """What the unit takes before the ruler, mm."""
+        return 2.5 + 1.5 * self.ruled
 
 
 BOOK, SHEET = Column(144.0, ends=True), Column(72.0, ends=False)
 """The steps of a book, and those of a job sheet in two columns."""
-TYPE = 3.6
-"""Size of type, mm."""
-_MARGIN, _GAP, _LINE = 1.0, 3.0, 4.4
-_RULER = 7.0
-_RULED = 3.0
-"""Size of the figures of the ruler, mm."""
+LARGE = Column(144.0, ends=True, type=5.7, ruled=5.7)
+"""The steps of a book in large print: 16 point."""
+_MARGIN, _GAP = 1.0, 3.0
 _STROKE = 0.35
-_UNIT = 7.0
-"""What the unit takes before the ruler, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,23 +144,26 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, co
     whole = [shape.beyond for shape in shapes if shape.beyond <= room]
     ruled = min(10 * math.ceil(max(whole, default=0.0) / 10), 10 * math.floor(room / 10)) if whole else 0
     reach = max([ruled, *(min(shape.beyond or (0 if column.ends else across(shape)), room) for shape in shapes)])
-    words = max(width_of(row.name, TYPE, bold=True) + 2 + width_of(row.facts, TYPE) for row in rows)
+    size = column.type
+    words = max(width_of(row.name, size, bold=True) + 2 + width_of(row.facts, size) for row in rows)
     width = min(column.width, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
-    headings = [_heading(row, width) for row in rows]
-    heights = [len(lines) * _LINE + 1 + across(row.shape) + _GAP for row, lines in zip(rows, headings, strict=True)]
-    canvas = Canvas(width, _MARGIN + sum(heights) + (_RULER if ruled else 0) + _MARGIN)
-    foot = canvas.height - _MARGIN - _RULER
+    headings = [_heading(row, width, size) for row in rows]
+    heights = [
+        len(lines) * column.line + 1 + across(row.shape) + _GAP for row, lines in zip(rows, headings, strict=True)
+    ]
+    canvas = Canvas(width, _MARGIN + sum(heights) + (column.ruler if ruled else 0) + _MARGIN)
+    foot = canvas.height - _MARGIN - column.ruler
     level = _MARGIN
     for lines, height in zip(headings, heights, strict=True):
-        _guides(canvas, zero, ruled, level + len(lines) * _LINE, level + height)
+        _guides(canvas, zero, ruled, level + len(lines) * column.line, level + height)
         level += height
     level = _MARGIN
     for row, lines, height in zip(rows, headings, heights, strict=True):
         for k, (name, facts) in enumerate(lines):
-            base = level + k * _LINE + 0.8 * TYPE
-            canvas.words((_MARGIN, base), name, TYPE, bold=True)
-            canvas.words((_MARGIN + (width_of(name, TYPE, bold=True) + 2 if name else 0), base), facts, TYPE)
-        axis = level + len(lines) * _LINE + 1 + across(row.shape) / 2
+            base = level + k * column.line + 0.8 * size
+            canvas.words((_MARGIN, base), name, size, bold=True)
+            canvas.words((_MARGIN + (width_of(name, size, bold=True) + 2 if name else 0), base), facts, size)
+        axis = level + len(lines) * column.line + 1 + across(row.shape) / 2
         if column.ends:
             draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
         elif not row.shape.beyond:
@@ -154,24 +171,24 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, co
         draw_side(canvas, row.shape, (zero, axis), room)
         level += height
     if ruled:
-        _ruler(canvas, zero, ruled, foot)
+        _ruler(canvas, zero, ruled, foot, column.ruled)
     return canvas.svg(label, description)
 
 
 def _zero(shapes: Sequence[Shape], column: Column) -> float:
     """Return where pieces are measured from, mm from the left."""
     ends = max(map(across, shapes)) + _GAP if column.ends else 0.0
-    return _MARGIN + max(ends, _UNIT) + max(shape.before for shape in shapes)
+    return _MARGIN + max(ends, column.unit) + max(shape.before for shape in shapes)
 
 
-def _heading(row: SizedRow, width: float) -> list[tuple[str, str]]:
+def _heading(row: SizedRow, width: float, size: float) -> list[tuple[str, str]]:
     """Return what stands above a piece, in lines: its name and its size."""
     room = width - 2 * _MARGIN
-    beside = width_of(row.name, TYPE, bold=True) + 2
-    if beside + width_of(row.facts, TYPE) <= room:
+    beside = width_of(row.name, size, bold=True) + 2
+    if beside + width_of(row.facts, size) <= room:
         return [(row.name, row.facts)]
-    names = wrapped(row.name, room, TYPE, bold=True)
-    return [*((name, "") for name in names), *(("", facts) for facts in wrapped(row.facts, room, TYPE))]
+    names = wrapped(row.name, room, size, bold=True)
+    return [*((name, "") for name in names), *(("", facts) for facts in wrapped(row.facts, room, size))]
 
 
 def _guides(canvas: Canvas, zero: float, ruled: int, top: float, bottom: float) -> None:
@@ -181,15 +198,15 @@ def _guides(canvas: Canvas, zero: float, ruled: int, top: float, bottom: float) 
         canvas.line([(zero + k, top), (zero + k, bottom)], stroke=LIGHT, weight=weight, kind="guide")
 
 
-def _ruler(canvas: Canvas, zero: float, ruled: int, top: float) -> None:
+def _ruler(canvas: Canvas, zero: float, ruled: int, top: float, size: float) -> None:
     canvas.line([(zero, top), (zero + ruled, top)], weight=FINE, kind="ruler")
     for k in range(ruled + 1):
         long = 3.0 if k % 10 == 0 else 2.2 if k % 5 == 0 else 1.3
         canvas.line([(zero + k, top), (zero + k, top + long)], weight=0.15 if k % 10 else FINE, kind="tick")
         if k % 10 == 0:
-            canvas.words((zero + k, top + 6.0), str(k), _RULED, anchor="middle")
+            canvas.words((zero + k, top + 3.0 + size), str(k), size, anchor="middle")
     # The unit stands before the ruler: after it there may be no room.
-    canvas.words((zero - 2.5, top + 6.0), "mm", _RULED, anchor="end")
+    canvas.words((zero - 2.5, top + 3.0 + size), "mm", size, anchor="end")
 
 
 def outlines(thing: Fastener | Part, words: Language) -> tuple[Outline, ...]:

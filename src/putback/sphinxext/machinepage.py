@@ -54,7 +54,8 @@ def machine_page(opened: Opened, machine: Machine) -> nodes.section:
             page += section(title(labels), f"machine-{ident}", content)
     if elsewhere:
         page.insert(_after_note(page), see_elsewhere(elsewhere, words))
-    page += list(drawings_of(machine, words))
+    sheets = [sheet for job in jobs_in_order(opened.guide) if (sheet := sheet_of(job, opened))]
+    page += list(drawings_of(machine, sheets, words))
     Pointers(opened, words).put_in(page)
     return page
 

@@ -38,12 +38,15 @@ class BenchPage(JobPage):
             page += self.section(part, index)
         follow = self.follow_up()
         later = [follow] if follow is not None else []
-        if sum(1 for each in later for _ in each.findall(own.step)) <= FEW:
-            # A few are not worth a page; what is long comes after what is signed.
-            page += later
-            later = []
         records = self.records()
         rows = sum(1 for part in records for _ in part.findall(nodes.row))
+        if sum(1 for each in later for _ in each.findall(own.step)) <= FEW:
+            # A few are not worth a page, nor a column before wide tables; what is long comes after what is signed.
+            if rows > FEW_ROWS:
+                records[-1:-1] = later
+            else:
+                page += later
+            later = []
         last: list[nodes.Element] = [own.note_lines("", paragraph(self.words.labels.bench.notes))]
         laid: list[nodes.Element] = [*tray(sheet, self.opened, self.words, self.ident("tray"))]
         if laid:

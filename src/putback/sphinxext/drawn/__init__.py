@@ -6,12 +6,13 @@ not shown again, but a line says where it is. On the page of the machine, all dr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 
 from docutils import nodes
 
 from putback.model.machine import Machine
-from putback.sheet import SheetStep
+from putback.sheet import JobSheet, SheetStep
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph, section
 from putback.sphinxext.drawn import orders, readings, sizes, stacks, standing, wayin
@@ -51,11 +52,11 @@ def drawings_at(page: OnPage, line: SheetStep) -> Iterator[nodes.Node]:
                 yield paragraph(see, "see")
 
 
-def drawings_of(machine: Machine, words: Language) -> Iterator[nodes.section]:
-    """Yield the sections of a machine's page that are drawings."""
+def drawings_of(machine: Machine, sheets: Iterable[JobSheet], words: Language) -> Iterator[nodes.section]:
+    """Yield the sections of a machine's page that are drawings; `sheets` are those of its jobs."""
     labels = words.labels.machine
     kinds = (
-        ("machine-stacks", labels.stacks, stacks.of_machine),
+        ("machine-stacks", labels.stacks, partial(stacks.of_machine, sheets=sheets)),
         ("machine-orders", labels.orders, orders.of_machine),
         ("machine-true-size", labels.true_size, sizes.of_machine),
     )

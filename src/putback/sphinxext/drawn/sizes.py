@@ -6,7 +6,17 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from putback.drawings.bolt_shapes import BoltShape, Shape, across
-from putback.drawings.bolts import BOOK, SHEET, Column, SizedRow, is_broken, is_in_full, shape_of, true_size_drawing
+from putback.drawings.bolts import (
+    BOOK,
+    LARGE,
+    SHEET,
+    Column,
+    SizedRow,
+    is_broken,
+    is_in_full,
+    shape_of,
+    true_size_drawing,
+)
 from putback.model.forms import PartShape
 from putback.model.machine import AnyThing, Fastener, Machine, Part
 from putback.model.piece_sizes import PieceSize, piece_sizes
@@ -21,8 +31,8 @@ from putback.words.drawn import TrueSizeWords
 
 MOST_ROWS = 8
 """Pieces in the drawing of a step; more would take a page of their own."""
-TALLEST = 160.0
-"""What pieces in one drawing of the machine's page take at most, mm."""
+TALLEST = 76.0
+"""What pieces in one drawing of the machine's page take at most, mm: two of them find room on a page."""
 _WASHERS = frozenset({PartShape.WASHER, PartShape.SPRING_WASHER, PartShape.WAVE_WASHER})
 _HEADING = 9.0
 """What stands between two pieces, mm."""
@@ -119,8 +129,8 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
         rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
         return true_size_drawing(rows, said.label, said.description, column), said
 
-    (svg, said), (narrow, _) = drawn_in(BOOK), drawn_in(SHEET)
-    look = {"svg": svg, "narrow": narrow, "alt": said.alt, "screen": said.screen, "true_size": True}
+    (svg, said), (narrow, _), (large, _) = drawn_in(BOOK), drawn_in(SHEET), drawn_in(LARGE)
+    look = {"svg": svg, "narrow": narrow, "large": large, "alt": said.alt, "screen": said.screen, "true_size": True}
     return own.drawing("", paragraph(said.caption), **look)
 
 
@@ -131,18 +141,22 @@ def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
         size = piece_sizes(thing)[0] if isinstance(thing, Fastener) else None
         if isinstance(thing, Fastener) and thing.screw and size and isinstance(shape_of(size), BoltShape):
             bolts.append((thing.screw.diameter, size.millimetres or 0.0, thing.key, thing))
-    heights = {
-        thing.key: sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
-        for *_, thing in bolts
-    }
+    alike: dict[tuple[object, ...], list[Fastener]] = {}
+    for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
+        looks = [shape for size in piece_sizes(thing) if (shape := shape_of(size))]
+        alike.setdefault((*looks, "".join((thing.thread or "").split())), []).append(thing)
+    heights = [
+        sum(across(shape) + _HEADING for size in piece_sizes(same[0]) if (shape := shape_of(size)))
+        for same in alike.values()
+    ]
     # Several drawings are about as high as each other: a short one would stand on a page of its own.
-    most = (total := sum(heights.values())) / (math.ceil(total / TALLEST) or 1)
+    most = (total := sum(heights)) / (math.ceil(total / TALLEST) or 1)
     together: list[Fastener] = []
     high = 0.0
-    for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
-        if together and high + heights[thing.key] / 2 > most:
+    for same, height in zip(alike.values(), heights, strict=True):
+        if together and high + height / 2 > most:
             yield from filter(None, [sizes_drawing(together, words)])
             together, high = [], 0.0
-        together.append(thing)
-        high += heights[thing.key]
+        together += same
+        high += height
     yield from filter(None, [sizes_drawing(together, words)])

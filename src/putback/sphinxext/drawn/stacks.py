@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from docutils import nodes
 
@@ -38,16 +38,28 @@ def stacks_by_step(sheet: JobSheet, machine: Machine | None, words: Language) ->
     return found
 
 
-def of_machine(machine: Machine, words: Language) -> Iterator[nodes.Element]:
-    """Yield the drawings of all stacks of a machine, two beside each other where both are narrow."""
+def of_machine(machine: Machine, words: Language, sheets: Iterable[JobSheet]) -> Iterator[nodes.Element]:
+    """Yield the drawings of all stacks of a machine, two beside each other where both are narrow.
+
+    One that a job takes apart has the numbers that it has there.
+    """
+    in_jobs: dict[frozenset[str], TakenApart] = {}
+    for stack in (stack for sheet in sheets for stack in stacks_of_job(sheet, machine)):
+        in_jobs.setdefault(_coming_off(stack), stack)
     drawings = [
-        stack_drawing(stack, words, briefly=True) for stack in stacks_of_machine(machine) if is_drawn(stack, words)
+        stack_drawing(in_jobs.get(_coming_off(stack), stack), words, briefly=True)
+        for stack in stacks_of_machine(machine)
+        if is_drawn(stack, words)
     ]
     if drawings:
         yield paragraph(words.labels.machine.stack_marks, "leads-in")
     if narrow := [drawing for drawing in drawings if not drawing["more"]]:
         yield own.abreast("", *narrow)
     yield from (drawing for drawing in drawings if drawing["more"])
+
+
+def _coming_off(stack: TakenApart) -> frozenset[str]:
+    return frozenset(one.key for one in stack.things if one.turn)
 
 
 def is_drawn(stack: TakenApart, words: Language) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from putback.drawings.wayin import OffRow, WayBox, way_in_drawing
 from putback.model.machine import AnyThing, Fastener, Line
-from putback.sheet.reaching import WayIn, way_in
+from putback.sheet.reaching import LEAST, WayIn, way_in
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import paragraph
 from putback.sphinxext.drawn.placed import OnPage
@@ -19,7 +19,9 @@ def above_sections(page: OnPage) -> Iterator[tuple[int, own.drawing]]:
     if graph is None or written is None:
         return
     found = way_in(page.job.title, page.sheet, graph, written)
-    if found is not None:
+    stacked = {one.key for stacks in page.stacks.values() for stack in stacks for one in stack.things}
+    # What the drawings of stacks show needs no other.
+    if found is not None and sum(name not in stacked for group in found.groups for name in group.things) >= LEAST:
         yield found.section, way_drawing(found, page.words)
 
 

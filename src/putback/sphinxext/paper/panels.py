@@ -8,7 +8,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.steps import closes, may_be_tall
 from putback.typstpdf import blocks, tables
 from putback.typstpdf.escape import literal
-from putback.typstpdf.pen import Looks, Pen, listed, whole, wrap, wrapped, yes
+from putback.typstpdf.pen import Looks, Pen, listed, option, whole, wrap, wrapped, yes
 
 SIGNALS = ("danger", "warning", "caution", "notice")
 """The signal words of ANSI Z535.6, gravest first."""
@@ -21,7 +21,10 @@ def print_panel(pen: Pen, node: nodes.Element) -> None:
         # A signal that nobody knows must not look harmless.
         signal = "warning"
     body = pen.content(node.children, pen.anchors(node))
-    pen.emit(f"panel({literal(signal)}, {body}, measured: {yes(may_be_tall([node]))})")
+    # In a list of messages, nothing holds one to the next: all together would find no room on a page.
+    listed = isinstance(node.next_node(descend=False, siblings=True), own.panel)
+    options = option("alone", "true" if listed and isinstance(node.parent, nodes.section) else "")
+    pen.emit(f"panel({literal(signal)}, {body}, measured: {yes(may_be_tall([node]))}{options})")
 
 
 FEW, SHORT = 3, 80

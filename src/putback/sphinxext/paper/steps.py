@@ -262,7 +262,8 @@ def print_otherwise(pen: Pen, node: nodes.Element) -> None:
 
 def print_drawing(pen: Pen, node: nodes.Element) -> None:
     """Print a drawing with its caption."""
-    images = [pen.drawing(svg, alt) for svg, alt in own.drawings_of(node)]
+    large = node.get("large") if pen.config.putback_large_print else None
+    images = [pen.drawing(large or svg, alt) for svg, alt in own.drawings_of(node)]
     if node.get("beside"):
         pen.emit(f"drawn-small({images[0]})")
     elif len(images) == 1:
