@@ -82,10 +82,18 @@ class Compared:
             yield from self._fluids()
         for key in (key for key in NAMED if key in keys):
             have = [ref.name for ref in self.supplies.named[key]]
+            have += self._perhaps_meant(key)
             for used in self._rows(key):
                 known = key != "tools" or used.key in self.opened.guide.library.tools
                 if not used.only_if and known and not self._has(key, used.key, have):
                     yield Lacking(key, used.key, keys[key], None, None, self.book.graph.meaning(used.when))
+
+    def _perhaps_meant(self, key: str) -> Iterator[str]:
+        """Yield the names that an unknown one of a list may stand for: it has been told already."""
+        spans = {ref.span for ref in self.supplies.named[key]}
+        for unknown in self.opened.unknown:
+            if not spans.isdisjoint(ref.span for ref in (unknown.use.ref, *unknown.others)):
+                yield from unknown.kin
 
     def idle(self) -> Iterator[Idle]:
         """Yield what is listed, and no step uses so much of."""
