@@ -187,7 +187,7 @@ def test_law_each_piece_is_in_the_frame_and_none_lies_on_another(found: list[Sha
     width, height = (float(svg.get(key, "").removesuffix("mm")) for key in ("width", "height"))
     assert width <= column.width
     level = 0.0
-    assert height < HIGHEST + 30 + 5 * len(found)  # of long names
+    assert height < HIGHEST + 20 * len(found)  # of long names
     ends = [each for each in svg if (each.get("class") or "") in ("end", "side", "shank", "break", "recess", "hole")]
     for element in ends:
         left, top, right, bottom = _box(element)
