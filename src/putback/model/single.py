@@ -10,8 +10,9 @@ from putback.source.quoting import quote
 from putback.source.tree import Node
 from putback.units import Form, Kind, Quantity
 
-_MOST = {Kind.LENGTH: (Decimal(10), "m")}
-"""What nothing that is taken off a machine is longer than, with its unit: from memory. More is a slip of the unit."""
+_MOST = {"picture": (Decimal(500), "mm")}
+_OTHERWISE = (Decimal(10), "m")
+"""What nothing that is taken off a machine is longer than, from memory; a picture is on a page. More is a slip."""
 
 
 def one_value(
@@ -35,8 +36,8 @@ def _fault(quantity: Quantity, of: str) -> tuple[str, str] | None:
     """Return what is wrong, and what would be right."""
     said, value = quote(quantity.text), quantity.nominal
     if value is not None:
-        most, unit = _MOST.get(quantity.kind, (None, ""))
-        if most is None or (quantity.to(unit).nominal or 0) <= most:
+        most, unit = _MOST.get(of, _OTHERWISE)
+        if quantity.kind is not Kind.LENGTH or (quantity.to(unit).nominal or 0) <= most:
             return None
         return f"{said} is more than {most} {unit}, and no {of} is that long", "look at the number and its unit"
     end = quantity.low if quantity.high is None else quantity.high

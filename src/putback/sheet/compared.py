@@ -129,11 +129,19 @@ class Compared:
         thing, machine = self._things().get(row.key), self.opened.guide.machine
         if machine is None or not isinstance(thing, Part | Fastener | Line):
             return
-        kit = kit_of(machine, thing)
-        held = {each.key: count for each, count in contents_of(kit, machine)}.get(thing.key, 0) if kit else 0
         listed = {packed.thing.name: packed for packed in self.supplies.parts}
-        alone, packed = listed.get(thing.key), listed.get(kit.key) if kit else None
-        have = (alone.pieces if alone else 0) + (packed.pieces * held if packed else 0)
+        own = kit_of(machine, thing)
+        if own and own.key in listed and own.contents and thing.key not in _named(own):
+            return  # kit-short tells it
+        holds = [
+            (packed, count)
+            for name, packed in listed.items()
+            if name not in self._things() and (kit := self._kits().get(name))
+            for each, count in contents_of(kit, machine)
+            if each.key == thing.key
+        ]
+        alone, packed = listed.get(thing.key), next((packed for packed, _ in holds), None)
+        have = (alone.pieces if alone else 0) + sum(packed.pieces * count for packed, count in holds)
         if _uncounted(thing) and (alone or packed):
             return
         over = [(need, variants) for need, variants in row.always.items() if need > have]
@@ -172,6 +180,10 @@ class Compared:
         tools = self.opened.guide.library.tools
         tool = tools.get(name) if key == "tools" else None
         return tool is not None and any(_serves(tool, tools.get(each), each) for each in names)
+
+
+def _named(kit: Kit) -> set[str]:
+    return {packed.thing.name for packed in kit.contents}
 
 
 def _uncounted(thing: AnyThing | None) -> bool:
