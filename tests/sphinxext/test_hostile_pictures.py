@@ -188,8 +188,9 @@ def test_however_long_a_picture_is_it_is_no_larger_than_a_page(manual: Build) ->
     figures = "".join(f"\n```{{image}} {name}\n{size}\n:alt: words\n```\n" for name, size in asked)
     book = manual({"tall.png": png(2, 30_000), "wide.png": png(30_000, 2), "index.md": f"# Start\n{figures}"})
     assert book.status == 0
-    contents = [page.get_contents() for page in pypdf.PdfReader(book.pdf).pages]
-    data = b"".join(content.get_data() for content in contents if content)
+    reader = pypdf.PdfReader(book.pdf)
+    contents = [page.get_contents() for page in reader.pages]
+    data = b"".join(content.get_data() for content in contents if content is not None)
     sizes = re.findall(rb"([\d.]+) 0 0 ([\d.]+) [\d.]+ [\d.]+ cm\s*/x\d+ Do", data)
     assert len(sizes) == len(asked)
     assert all(float(wide) < 595 and float(high) < 842 for wide, high in sizes)
