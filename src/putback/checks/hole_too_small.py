@@ -27,10 +27,10 @@ FAILS = """
 machine: Bench pump
 parts:
   lid: {}
-  lid-washer: {size: {outside: 16 mm, inside: 6.4 mm}}
-                                              ^^^^^^ the hole of lid washer is '6.4 mm' across, but lid bolt is M8 × 1.25
+  washer: {size: {outside: 16 mm, inside: 6.4 mm}}
+                                          ^^^^^^ the hole of washer is '6.4 mm' across, but lid bolt is M8 × 1.25
 fasteners:
-  lid-bolt: {kind: bolt, thread: M8, secures: [lid, lid-washer], torque: 20 N·m, class: "8.8"}
+  lid-bolt: {kind: bolt, thread: M8, secures: [lid, washer], torque: 20 N·m, class: "8.8"}
 """
 
 PASSES = """
@@ -38,9 +38,9 @@ PASSES = """
 machine: Bench pump
 parts:
   lid: {}
-  lid-washer: {size: {outside: 16 mm, inside: 8.4 mm}}
+  washer: {size: {outside: 16 mm, inside: 8.4 mm}}
 fasteners:
-  lid-bolt: {kind: bolt, thread: M8, secures: [lid, lid-washer], torque: 20 N·m, class: "8.8"}
+  lid-bolt: {kind: bolt, thread: M8, secures: [lid, washer], torque: 20 N·m, class: "8.8"}
 """
 
 _WASHERS = (PartShape.WASHER, PartShape.SPRING_WASHER, PartShape.WAVE_WASHER)
