@@ -19,14 +19,14 @@ def part(facts: str) -> tuple[Part, list[str]]:
 
 
 def test_a_shape_and_a_size() -> None:
-    thing, faults = part("shape: O-ring, size: {outside: 1/2 in, inside: 10 mm, thickness: 1.5 mm .. 1.7 mm}")
+    thing, faults = part("shape: O-ring, size: {outside: 1/2 in, inside: 10 mm, thickness: 1.6 mm ± 0.1 mm}")
     assert (thing.shape, faults) == (PartShape.O_RING, [])
     assert thing.size is not None
     assert thing.size.outside is not None
     assert thing.size.inside is not None
     assert thing.size.thickness is not None
     lengths = (thing.size.outside, thing.size.inside, thing.size.thickness)
-    assert [across(length) for length in lengths] == [pytest.approx(12.7), 10, pytest.approx(1.7)]
+    assert [across(length) for length in lengths] == [pytest.approx(12.7), 10, pytest.approx(1.6)]
     bare, faults = part("")
     assert (bare.shape, bare.size, faults) == (None, None, [])
 
@@ -39,6 +39,16 @@ def test_a_shape_and_a_size() -> None:
             "outside: 20 mm, inside: 20 mm",
             "bad-quantity: the hole is '20 mm' across, but the whole part only '20 mm' "
             "(write less than '20 mm' for 'inside')",
+        ),
+        (
+            "thickness: 1.5 mm .. 1.7 mm",
+            "bad-quantity: '1.5 mm .. 1.7 mm' is a range, but one value is expected "
+            "(write one value, such as '1.6 mm')",
+        ),
+        ("outside: <= 20 mm", "bad-quantity: '<= 20 mm' is a limit, but one value is expected (write '20 mm')"),
+        (
+            "inside: 10001 mm",
+            "bad-quantity: '10001 mm' is more than 10 m, and no part is that long (look at the number and its unit)",
         ),
         ("inside: 1 in, outside: 20 mm", None),
         ("outside: 20 kg", None),

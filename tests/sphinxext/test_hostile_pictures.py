@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 from typing import Any
 
+import pypdf
 import pytest
 
 from putback.pictures import Picture
@@ -179,3 +180,17 @@ def test_the_fonts_are_enough_for_a_trial(tmp_path: Path) -> None:
     trial = culprit.Press(tmp_path, lay_out_fonts(tmp_path / "fonts"))
     assert culprit.bad_pictures(["a.svg"], trial) == []
     assert [*tmp_path.glob("trial*")] == []
+
+
+def test_however_long_a_picture_is_it_is_no_larger_than_a_page(manual: Build) -> None:
+    """2 by 30,000 dots, 60 mm wide, would be 900 m long: the press took a gigabyte for it."""
+    asked = ("tall.png", ":width: 60mm"), ("wide.png", ":height: 60mm"), ("tall.png", ":width: 50em\n:height: 9999mm")
+    figures = "".join(f"\n```{{image}} {name}\n{size}\n:alt: words\n```\n" for name, size in asked)
+    book = manual({"tall.png": png(2, 30_000), "wide.png": png(30_000, 2), "index.md": f"# Start\n{figures}"})
+    assert book.status == 0
+    reader = pypdf.PdfReader(book.pdf)
+    contents = [page.get_contents() for page in reader.pages]
+    data = b"".join(content.get_data() for content in contents if content is not None)
+    sizes = re.findall(rb"([\d.]+) 0 0 ([\d.]+) [\d.]+ [\d.]+ cm\s*/x\d+ Do", data)
+    assert len(sizes) == len(asked)
+    assert all(float(wide) < 595 and float(high) < 842 for wide, high in sizes)

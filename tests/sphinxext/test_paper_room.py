@@ -10,8 +10,10 @@ from pypdf.generic import DictionaryObject
 
 from putback.drawings.canvas import Canvas
 from putback.drawings.ruler import ruler_drawing
+from putback.drawings.stack import StackPiece, stack_drawings
+from putback.model.forms import PartShape
 from putback.sphinxext import nodes as own
-from tests.printed import words_of
+from tests.printed import overlaps, words_of
 
 from .conftest import Build, section, setup_block, step, steps, table
 
@@ -79,3 +81,23 @@ def test_a_letter_that_no_font_has_is_a_question_mark_in_a_drawing(manual: Build
     book = manual({"index.rst": "Job\n===\n\n.. made:: job\n"}, {"job": _foreign})
     assert book.status == 0
     assert "liner ? no 4" in " ".join(word for page in words_of(book.pdf) for word, _ in page)
+
+
+def _long_stack() -> Sequence[nodes.Node]:
+    pieces = [
+        StackPiece(number=turn, shape=PartShape.COVER, name=f"piece-{turn}", told=f"piece {turn}")
+        for turn in range(1, 61)
+    ]
+    first, *more = stack_drawings(pieces, label="Stack", lead="Off:")
+    told = nodes.paragraph("", "", nodes.Text("All of it."))
+    drawn = own.drawing("", told, svg=first.svg, alt=first.alt, more=more)
+    return [section("Strip", steps(step("1", "Take off the first cover.", drawn), step("2", "Go on.")))]
+
+
+def test_a_stack_that_is_higher_than_a_page_goes_on_on_the_next(manual: Build) -> None:
+    book = manual({"index.rst": "Job\n===\n\n.. made:: job\n"}, {"job": _long_stack})
+    assert (book.status, book.warnings) == (0, "")
+    assert overlaps(book.pdf) == []
+    places = [at for page in words_of(book.pdf) for word, at in page if word.startswith("piece-")]
+    assert len(places) == 60
+    assert all(at.bottom < 800 for at in places)

@@ -1,4 +1,4 @@
-"""Two callouts of a picture have the same number, or are for the same thing.
+"""Two callouts of a picture have the same number, or are for the same thing, or one points twice at the same place.
 
 Who reads "(2)" finds two of them and has to guess; who reads two numbers looks for two things.
 
@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.model.figure import Callout, Figure
+from putback.model.figure import Callout, Figure, PictureSpot
 from putback.source.finding import Also, Level
 from putback.source.quoting import quote
 
@@ -55,6 +55,7 @@ def _in(figure: Figure) -> Iterator[Fault]:
     numbers: dict[int, Callout] = {}
     things: dict[tuple[str, str | None], Callout] = {}
     for callout in figure.callouts:
+        yield from _same_spots(callout)
         if callout.number and callout.number_span:
             before = numbers.setdefault(callout.number, callout)
             if before is not callout and before.number_span:
@@ -66,6 +67,14 @@ def _in(figure: Figure) -> Iterator[Fault]:
             if before is not callout and before.thing:
                 message = f"{quote(callout.thing.name)} has a callout already"
                 yield Fault(callout.thing.span, message, (Also(before.thing.span, "here"),), _hint(before, callout))
+
+
+def _same_spots(callout: Callout) -> Iterator[Fault]:
+    seen: dict[tuple[float, float], PictureSpot] = {}
+    for spot in callout.at:
+        before = seen.setdefault((spot.across, spot.down), spot)
+        if before is not spot:
+            yield Fault(spot.span, "this callout points here already", (Also(before.span, "here"),))
 
 
 def _hint(before: Callout, callout: Callout) -> str | None:

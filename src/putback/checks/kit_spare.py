@@ -94,6 +94,7 @@ def _spare(kit: Kit, thing: AnyThing, held: int, most: int) -> Iterator[Fault]:
         said = thing.kit if isinstance(thing, Part | Fastener | Line) else None
         yield Fault(place_of(said or "", thing.span), f"{holds}, but no job puts in a new one", also)
     elif most:
-        yield Fault(packed.span, f"{holds}, but no job puts in more than {number(most)} new ones", also)
+        new = "new one" if most == 1 else "new ones"
+        yield Fault(packed.span, f"{holds}, but no job puts in more than {number(most)} {new}", also)
     else:
         yield Fault(packed.thing.span, f"{holds}, but no job puts in a new one", also)

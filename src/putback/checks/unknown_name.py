@@ -71,6 +71,8 @@ def fault_of(unknown: UnknownName) -> Fault:
         hint = _better(use.verb.name, use.verb.better[kind], name)
     elif kind == "control" and use.user == "secures":
         hint = f"a control is not secured: in the machine file, give it 'needs: {{{use.owner}: off}}'"
+    elif home := _LISTS.get(kind) if use.user in _LISTS.values() else None:
+        hint = f"list it under '{home}'"
     elif kind == "part" and use.kinds == ("fastener",):
         hint = "if it is screwed on, give it a 'torque', or 'by-hand: how', in the machine file"
     wanted = listed([_one(each) for each in use.kinds], "or")
@@ -115,6 +117,16 @@ _WHERE: dict[tuple[str, ...], str] = {
     ("setting",): "describe it under 'settings' in machine.yaml",
 }
 """Where a name of a kind belongs, when nothing known is near."""
+
+
+_LISTS = {
+    **dict.fromkeys(("part", "fastener", "line", "kit"), "parts"),
+    "fluid": "fluids",
+    "consumable": "consumables",
+    "tool": "tools",
+    "equipment": "equipment",
+}
+"""In which list of what a job needs each kind of thing is."""
 
 
 def _better(verb: str, better: str, name: str) -> str:

@@ -145,11 +145,12 @@ def _recess(canvas: Canvas, head: Head, middle: Point, diameter: float) -> None:
     """Draw what a tool goes into; sizes that are not known are common practice, no source."""
     x, y = middle
     size = head.recess_size
+    most = 0.46 * max(head.width, diameter)  # whatever is stated, it is within the head
     match head.recess:
         case Recess.HEX:
-            canvas.polygon(_polygon(middle, (size or 0.8 * diameter) / 2 * _CORNERS, 6), kind="recess")
+            canvas.polygon(_polygon(middle, min((size or 0.8 * diameter) / 2 * _CORNERS, most), 6), kind="recess")
         case Recess.SQUARE:
-            canvas.polygon(_polygon(middle, (size or 0.7 * diameter) / math.sqrt(2), 4), kind="recess")
+            canvas.polygon(_polygon(middle, min((size or 0.7 * diameter) / math.sqrt(2), most), 4), kind="recess")
         case Recess.SLOT:
             half, wide = max(head.width, diameter) / 2, 0.12 * diameter
             reach = math.sqrt(max(half**2 - wide**2, 0))

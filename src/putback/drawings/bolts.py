@@ -58,6 +58,10 @@ LARGE = Column(144.0, ends=True, type=5.7, ruled=5.7)
 """The steps of a book in large print: 16 point."""
 _MARGIN, _GAP = 1.0, 3.0
 _STROKE = 0.35
+_LEAST_ROOM = 20.0
+"""So much of the length of a piece must be seen, mm."""
+HIGHEST = 200.0
+"""Greatest height of pieces in one drawing, mm: with what is said of it, it has room on a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +126,21 @@ def _form(kind: str) -> HeadForm | None:
     return {"flange bolt": HeadForm.HEX_FLANGE, "cap screw": None}.get(kind)
 
 
+def that_fit(shapes: Sequence[Shape], column: Column = BOOK) -> list[bool]:
+    """Tell which pieces can be drawn in one drawing: what has no room beside those before it is left out."""
+    kept: list[Shape] = []
+    found = []
+    for shape in shapes:
+        together = [*kept, shape]
+        room, ends = room_beyond(together, column), has_ends(together, column)
+        rings = [each for each in together if isinstance(each, RingShape)]
+        least = max([_LEAST_ROOM, *(each.beyond or (0.0 if ends else each.outside) for each in rings)])
+        high = sum(across(each) + _LINE + 1 + _GAP for each in together)
+        found.append(room >= least and high <= HIGHEST)
+        kept += [shape] if found[-1] else []
+    return found
+
+
 def room_beyond(shapes: Sequence[Shape], column: Column = BOOK) -> float:
     """Return how long pieces can be drawn beside each other, from the point at which they are measured, mm."""
     return column.width - _zero(shapes, column) - 3 * _MARGIN
@@ -140,10 +159,10 @@ def is_in_full(shape: Shape) -> bool:
 def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, column: Column = BOOK) -> str:
     """Return pieces at true size below each other, with a ruler, as the text of a standalone SVG."""
     shapes = [row.shape for row in rows]
-    zero, room = _zero(shapes, column), room_beyond(shapes, column)
+    zero, room, ends = _zero(shapes, column), room_beyond(shapes, column), has_ends(shapes, column)
     whole = [shape.beyond for shape in shapes if shape.beyond <= room]
     ruled = min(10 * math.ceil(max(whole, default=0.0) / 10), 10 * math.floor(room / 10)) if whole else 0
-    reach = max([ruled, *(min(shape.beyond or (0 if column.ends else across(shape)), room) for shape in shapes)])
+    reach = max([ruled, *(min(shape.beyond or (0 if ends else across(shape)), room) for shape in shapes)])
     size = column.type
     words = max(width_of(row.name, size, bold=True) + 2 + width_of(row.facts, size) for row in rows)
     width = min(column.width, max(zero + reach + 3 * _MARGIN, words + 2 * _MARGIN, 40.0))
@@ -164,7 +183,7 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, co
             canvas.words((_MARGIN, base), name, size, bold=True)
             canvas.words((_MARGIN + (width_of(name, size, bold=True) + 2 if name else 0), base), facts, size)
         axis = level + len(lines) * column.line + 1 + across(row.shape) / 2
-        if column.ends:
+        if ends:
             draw_end(canvas, row.shape, (_MARGIN + max(map(across, shapes)) / 2, axis))
         elif not row.shape.beyond:
             draw_end(canvas, row.shape, (zero + across(row.shape) / 2, axis))
@@ -175,9 +194,16 @@ def true_size_drawing(rows: Sequence[SizedRow], label: str, description: str, co
     return canvas.svg(label, description)
 
 
+def has_ends(shapes: Sequence[Shape], column: Column) -> bool:
+    """Tell whether there is room for how pieces look from the end: with thick ones, their length comes first."""
+    wide = max(map(across, shapes), default=0.0) + _GAP
+    before = max((shape.before for shape in shapes), default=0.0)
+    return column.ends and column.width - 4 * _MARGIN - wide - before >= 2 * _LEAST_ROOM
+
+
 def _zero(shapes: Sequence[Shape], column: Column) -> float:
     """Return where pieces are measured from, mm from the left."""
-    ends = max(map(across, shapes)) + _GAP if column.ends else 0.0
+    ends = max(map(across, shapes)) + _GAP if has_ends(shapes, column) else 0.0
     return _MARGIN + max(ends, column.unit) + max(shape.before for shape in shapes)
 
 

@@ -65,7 +65,7 @@ def _listed_uses(supplies: Supplies | None) -> Iterator[NameUse]:
         yield NameUse(fluid, ("fluid",), "fluids")
     for key, refs in supplies.named.items() if supplies else ():
         for ref in refs:
-            yield NameUse(ref, (key.removesuffix("s"),), key, free=key == "consumables")
+            yield NameUse(ref, (key.removesuffix("s"),), key)
 
 
 def _sequences(guide: Guide) -> Iterator[Sequence]:

@@ -18,6 +18,7 @@ from putback.model.counts import read_pieces
 from putback.model.fastened import meant_kind
 from putback.model.machine import Fastener
 from putback.model.reading import Reader
+from putback.model.single import one_value
 from putback.model.sizes import shape_facts
 from putback.source.finding import Also, Finding, Level
 from putback.source.grammar import is_plural
@@ -49,7 +50,7 @@ def build_fastener(reader: Reader, facts: Mapping, shared: dict[str, Any], make:
         screw=screw,
         grade=reader.text(facts.get("class")),
         strength=reader.meant(facts.get("class"), _class_reader(kind, (shared["key"], shared["name"]))),
-        length=reader.positive(facts.get("length"), Kind.LENGTH),
+        length=one_value(reader, facts.get("length"), Kind.LENGTH),
         drive=_driven(reader, facts.get("drive")),
         secures=reader.refs(facts.get("secures")),
         at=reader.ref(facts.get("at")),
@@ -130,7 +131,7 @@ def _tightening(reader: Reader, facts: Mapping) -> dict[str, Any]:
         "condition_text": reader.text(condition),
         "condition_span": condition.span if condition else None,
         "tool": reader.ref(facts.get("tool")),
-        "wrench_angle": reader.quantity(facts.get("wrench-angle"), Kind.ANGLE),
+        "wrench_angle": one_value(reader, facts.get("wrench-angle"), Kind.ANGLE, nought=True),
     }
 
 

@@ -6,6 +6,7 @@ import re
 
 from putback.model.figure import Callout, Cut, Figure, PictureSpot
 from putback.model.reading import Reader
+from putback.model.single import one_value
 from putback.source.finding import Finding, Level
 from putback.source.quoting import quote
 from putback.source.tree import Listing, Mapping, Node, Text
@@ -33,7 +34,7 @@ def read_figure(reader: Reader, node: Node | None) -> Figure | None:
         reader.text(node.get("alt")),
         reader.text(node.get("caption")),
         node.span,
-        reader.positive(node.get("width"), Kind.LENGTH, "picture"),
+        one_value(reader, node.get("width"), Kind.LENGTH, "picture"),
         _cut(reader, node.get("crop")),
         tuple(callout for callout in callouts if callout),
     )
@@ -77,7 +78,7 @@ def _callout(reader: Reader, node: Mapping) -> Callout | None:
         hint = "give 'arrow' the place that the thing goes to"
         reader.faults.append(Finding("wrong-shape", Level.ERROR, arrow.span, message, hint=hint))
         arrow = None
-    circle = reader.positive(ring, Kind.SHARE, "picture") if ring else None
+    circle = one_value(reader, ring, Kind.SHARE, "picture")
     return Callout(
         spots,
         pair.key.span,

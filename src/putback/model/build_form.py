@@ -6,6 +6,7 @@ from typing import Any
 
 from putback.model.forms import PartShape, RoundSize, across
 from putback.model.reading import Reader
+from putback.model.single import one_value
 from putback.source.finding import Finding, Level
 from putback.source.quoting import quote
 from putback.source.tree import Mapping
@@ -25,7 +26,7 @@ def read_form(reader: Reader, facts: Mapping) -> dict[str, Any]:
 def _size(reader: Reader, node: Mapping) -> RoundSize:
     """Return how large a part is; a hole that is no smaller than the part is a finding."""
     outside, inside, thickness = (
-        reader.positive(node.get(key), Kind.LENGTH, of="part") for key in ("outside", "inside", "thickness")
+        one_value(reader, node.get(key), Kind.LENGTH, of="part") for key in ("outside", "inside", "thickness")
     )
     if outside and inside and across(inside) >= across(outside):
         message = f"the hole is {quote(inside.text)} across, but the whole part only {quote(outside.text)}"

@@ -8,6 +8,7 @@ from typing import TypeVar
 from putback.joints.friction import Film
 from putback.model.library import Consumable, Equipment, Hazard, SafetyMessage, Tool
 from putback.model.reading import Reader, entries
+from putback.model.single import one_value
 from putback.model.stays import has_lid, stays
 from putback.model.terms import Signal
 from putback.source.finding import Finding, Level
@@ -61,7 +62,7 @@ def build_hazard(reader: Reader, key: Text, facts: Mapping) -> Hazard:
         ppe=reader.texts(facts.get("ppe")),
         safe_when=reader.needs(facts.get("safe-when")),
         while_=reader.needs(facts.get("while")),
-        mass=reader.quantity(facts.get("mass"), Kind.MASS),
+        mass=one_value(reader, facts.get("mass"), Kind.MASS, "load", nought=True),
         licensed=reader.flag(facts.get("licensed")),
         waste=reader.text(facts.get("waste")),
         not_worn=reader.texts(facts.get("not-worn")),
@@ -75,9 +76,9 @@ def build_tool(reader: Reader, key: Text, facts: Mapping) -> Tool:
         span=key.span,
         name=_name(reader, key, facts),
         range=reader.quantity(facts.get("range"), Kind.TORQUE),
-        step=reader.quantity(facts.get("step"), Kind.TORQUE),
-        lever=reader.quantity(facts.get("lever"), Kind.LENGTH),
-        extends=reader.quantity(facts.get("extends"), Kind.LENGTH),
+        step=one_value(reader, facts.get("step"), Kind.TORQUE, "tool"),
+        lever=one_value(reader, facts.get("lever"), Kind.LENGTH, "tool"),
+        extends=one_value(reader, facts.get("extends"), Kind.LENGTH, "tool"),
         drives=reader.names(facts.get("drives")),
         tags=reader.refs(facts.get("tags")),
         reads=tuple(_reads(reader, facts.get("reads"))),
@@ -115,7 +116,7 @@ def build_consumable(reader: Reader, key: Text, facts: Mapping) -> Consumable:
 def build_equipment(reader: Reader, key: Text, facts: Mapping) -> Equipment:
     """Return a piece of equipment."""
     keeps, stay, name = facts.get("keeps"), facts.get("may-stay"), _name(reader, key, facts)
-    rated_load = reader.quantity(facts.get("rated-load"), Kind.MASS)
+    rated_load = one_value(reader, facts.get("rated-load"), Kind.MASS, "piece of equipment")
     return Equipment(
         key=key.value,
         span=key.span,

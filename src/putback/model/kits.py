@@ -71,7 +71,7 @@ def contents_of(kit: Kit, machine: Machine) -> list[tuple[AnyThing, int]]:
     """
     if kit.contents:
         packed = ((machine.things.get(each.thing.name), each.pieces) for each in kit.contents)
-        return [(thing, count) for thing, count in packed if thing is not None]
+        return [(thing, count) for thing, count in packed if isinstance(thing, Part | Fastener | Line)]
     things = (each for each in machine.things.values() if isinstance(each, Part | Fastener | Line))
     return [(thing, on_machine(thing, machine)) for thing in things if thing.kit == kit.key]
 

@@ -7,6 +7,7 @@ from typing import Any
 from putback.joints.heads import HeadForm
 from putback.joints.threads import Thread
 from putback.model.reading import Reader, entries
+from putback.model.single import one_value
 from putback.source.finding import Finding, Level
 from putback.source.tree import Mapping, Node
 from putback.units import Kind, Quantity, QuantityError, parse, si
@@ -14,7 +15,7 @@ from putback.units import Kind, Quantity, QuantityError, parse, si
 
 def lengths_by_position(reader: Reader, node: Node | None) -> tuple[tuple[str, Quantity], ...]:
     """Return lengths by position, where a mapping gives them."""
-    pairs = ((key.value, reader.positive(value, Kind.LENGTH)) for key, value in entries(node))
+    pairs = ((key.value, one_value(reader, value, Kind.LENGTH)) for key, value in entries(node))
     return tuple((position, length) for position, length in pairs if length is not None)
 
 
@@ -33,7 +34,7 @@ def shape_facts(reader: Reader, facts: Mapping, screw: Thread | None) -> dict[st
 def _thread_length(reader: Reader, facts: Mapping) -> Quantity | None:
     """Return how long the thread of a fastener is, which must not be longer than it is."""
     node, whole = facts.get("thread-length"), facts.get("length")
-    quantity = reader.positive(node, Kind.LENGTH)
+    quantity = one_value(reader, node, Kind.LENGTH)
     given = [value for _, value in entries(whole)] if isinstance(whole, Mapping) else [whole]
     lengths = [length for each in given if (said := reader.text(each)) and (length := _read(said))]
     longest = max(lengths, key=_most, default=None)
@@ -59,7 +60,7 @@ def _most(length: Quantity) -> float:
 def _within(reader: Reader, facts: Mapping, key: str, screw: Thread | None) -> Quantity | None:
     """Return the bore of a fastener or its thinnest place, which must be less than its thread is wide."""
     node = facts.get(key)
-    quantity = reader.positive(node, Kind.LENGTH)
+    quantity = one_value(reader, node, Kind.LENGTH)
     if node and quantity and screw and (si(quantity)[0] or 0) * 1000 >= screw.diameter:
         message = f"a {key} of {quantity.text} is at least as wide as the thread, {screw.designation}"
         reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint="look up both"))

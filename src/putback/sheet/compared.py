@@ -82,10 +82,18 @@ class Compared:
             yield from self._fluids()
         for key in (key for key in NAMED if key in keys):
             have = [ref.name for ref in self.supplies.named[key]]
+            have += self._perhaps_meant(key)
             for used in self._rows(key):
                 known = key != "tools" or used.key in self.opened.guide.library.tools
                 if not used.only_if and known and not self._has(key, used.key, have):
                     yield Lacking(key, used.key, keys[key], None, None, self.book.graph.meaning(used.when))
+
+    def _perhaps_meant(self, key: str) -> Iterator[str]:
+        """Yield the names that an unknown one of a list may stand for: it has been told already."""
+        spans = {ref.span for ref in self.supplies.named[key]}
+        for unknown in self.opened.unknown:
+            if not spans.isdisjoint(ref.span for ref in (unknown.use.ref, *unknown.others)):
+                yield from unknown.kin
 
     def idle(self) -> Iterator[Idle]:
         """Yield what is listed, and no step uses so much of."""
@@ -121,11 +129,19 @@ class Compared:
         thing, machine = self._things().get(row.key), self.opened.guide.machine
         if machine is None or not isinstance(thing, Part | Fastener | Line):
             return
-        kit = kit_of(machine, thing)
-        held = {each.key: count for each, count in contents_of(kit, machine)}.get(thing.key, 0) if kit else 0
         listed = {packed.thing.name: packed for packed in self.supplies.parts}
-        alone, packed = listed.get(thing.key), listed.get(kit.key) if kit else None
-        have = (alone.pieces if alone else 0) + (packed.pieces * held if packed else 0)
+        own = kit_of(machine, thing)
+        if own and own.key in listed and own.contents and thing.key not in _named(own):
+            return  # kit-short tells it
+        holds = [
+            (packed, count)
+            for name, packed in listed.items()
+            if name not in self._things() and (kit := self._kits().get(name))
+            for each, count in contents_of(kit, machine)
+            if each.key == thing.key
+        ]
+        alone, packed = listed.get(thing.key), next((packed for packed, _ in holds), None)
+        have = (alone.pieces if alone else 0) + sum(packed.pieces * count for packed, count in holds)
         if _uncounted(thing) and (alone or packed):
             return
         over = [(need, variants) for need, variants in row.always.items() if need > have]
@@ -164,6 +180,10 @@ class Compared:
         tools = self.opened.guide.library.tools
         tool = tools.get(name) if key == "tools" else None
         return tool is not None and any(_serves(tool, tools.get(each), each) for each in names)
+
+
+def _named(kit: Kit) -> set[str]:
+    return {packed.thing.name for packed in kit.contents}
 
 
 def _uncounted(thing: AnyThing | None) -> bool:

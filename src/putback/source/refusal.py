@@ -17,7 +17,7 @@ from putback.source.places import Places
 from putback.source.quoting import quote, quoted
 from putback.source.refused import Refused, Repair, also_in_list, bad_positions, hint_for_none, in_brackets, words_for
 from putback.source.renamed import new_name, now_called
-from putback.source.rules import Rules, homes_of
+from putback.source.rules import Rules, homes_of, is_elsewhere
 from putback.source.span import Span
 
 _NUMBERS = {2: "two", 3: "three", 4: "four"}
@@ -206,9 +206,9 @@ class _Explanation(Places):
                 continue
             free = [name for name in known if name not in step.entries and name != verb]
             homes = [home for home, keys in self.rules.keys.items() if key in keys and key != home]
-            if homes and not nearest(key, free) and not new_name("step", key):
+            if is_elsewhere(verb, key) or (homes and not nearest(key, free) and not new_name("step", key)):
                 span = step.entries[key].key.span
-                self.add(span, f"'{key}' does not go with '{verb}'", homes_of(verb, key, homes, known))
+                self.add(span, f"{quote(key)} does not go with '{verb}'", homes_of(verb, key, homes, known))
             else:
                 self.unknown(place, [key], known)
 

@@ -43,8 +43,21 @@ class Rules:
         return own or found
 
 
-_ELSEWHERE = {("fill", "with"): "the oil or coolant to use is the 'grade' of the fluid in machine.yaml"}
-"""Where what a key says belongs, when it is a key of other verbs only."""
+_VESSEL = (
+    "delete it, and put down what the fluid runs into in a step before this one: 'place: NAME', from equipment.yaml"
+)
+_ELSEWHERE = {
+    ("fill", "with"): "the oil or coolant to use is the 'grade' of the fluid in machine.yaml",
+    ("drain", "into"): _VESSEL,
+    ("drain", "in"): _VESSEL,
+    ("drain", "to"): _VESSEL,
+}
+"""Where what a key says belongs, when it is a key of other verbs or of none."""
+
+
+def is_elsewhere(verb: str, key: str) -> bool:
+    """Tell whether it is known where belongs what a key says beside a verb."""
+    return (verb, key) in _ELSEWHERE
 
 
 def homes_of(verb: str, key: str, homes: Iterable[str], known: Collection[str]) -> str:

@@ -23,6 +23,8 @@ from putback.words.drawn import CalloutTold
 if TYPE_CHECKING:
     from sphinx.environment import BuildEnvironment
 
+HIGHEST = 200.0
+"""Greatest height at which a picture is printed whose width is given, mm: on Letter, its caption stands below it."""
 WIDEST, TALLEST = 130.0, 120.0
 """A picture with numbers over it is at most so large on paper, mm, unless its author says how wide it is."""
 
@@ -91,7 +93,7 @@ class Pictures:
         if not wide or not high:
             return None
         ratio = high / wide
-        width = width or min(wide * PIXEL, WIDEST, TALLEST / ratio)
+        width = min(width, HIGHEST / ratio) if width else min(wide * PIXEL, WIDEST, TALLEST / ratio)
         marks = [_mark(number, callout, crop, ratio) for number, callout in numbered]
         placed = labels(tuple(marks), ratio, radius_of(width))
         return own.marked(

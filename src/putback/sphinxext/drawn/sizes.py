@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate
 
 from putback.drawings.bolt_shapes import BoltShape, Shape, across
 from putback.drawings.bolts import (
     BOOK,
+    HIGHEST,
     LARGE,
     SHEET,
     Column,
@@ -15,6 +17,7 @@ from putback.drawings.bolts import (
     is_broken,
     is_in_full,
     shape_of,
+    that_fit,
     true_size_drawing,
 )
 from putback.model.forms import PartShape
@@ -86,7 +89,13 @@ def _taken_for(thing: Fastener, fitted: Sequence[Fastener], page: OnPage) -> lis
         and _together(each, thing, page)
     }
     rest = sorted(alike.values(), key=lambda each: (each.key != thing.key, _away(each, thing), each.key))
-    return rest[:MOST_ROWS]
+    high = [*accumulate(map(_high, rest))]
+    return [each for each, down in zip(rest[:MOST_ROWS], high, strict=False) if down <= HIGHEST or each is thing]
+
+
+def _high(thing: Fastener) -> float:
+    """Return what the pieces of a group take in a drawing, mm."""
+    return sum(across(shape) + _HEADING for size in piece_sizes(thing) if (shape := shape_of(size)))
 
 
 def _away(each: Fastener, thing: Fastener) -> float:
@@ -118,20 +127,27 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
         for size in piece_sizes(thing):
             if (shape := shape_of(size)) is not None:
                 alike.setdefault((shape, "".join((thread or "").split())), []).append(size)
-    found = list(alike.items())
-    if not found:
+    (svg, said), (narrow, _), (large, _) = (_drawn_in(column, [*alike.items()], words) for column in (BOOK, SHEET, LARGE))
+    if said is None:
         return None
-    shapes, sizes = [shape for (shape, _), _ in found], [sizes for _, sizes in found]
-    in_full = [is_in_full(shape) for shape in shapes]
-
-    def drawn_in(column: Column) -> tuple[str, TrueSizeWords]:
-        said = words.true_size(sizes, [is_broken(shape, shapes, column) for shape in shapes], in_full)
-        rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
-        return true_size_drawing(rows, said.label, said.description, column), said
-
-    (svg, said), (narrow, _), (large, _) = drawn_in(BOOK), drawn_in(SHEET), drawn_in(LARGE)
     look = {"svg": svg, "narrow": narrow, "large": large, "alt": said.alt, "screen": said.screen, "true_size": True}
     return own.drawing("", paragraph(said.caption), **look)
+
+
+_Alike = tuple[tuple[Shape, str], list[PieceSize]]
+
+
+def _drawn_in(column: Column, alike: Sequence[_Alike], words: Language) -> tuple[str, TrueSizeWords | None]:
+    """Return the drawing for a column of those that have room in it, with its words; nothing when none has."""
+    fits = that_fit([shape for (shape, _), _ in alike], column)
+    found = [each for each, fit in zip(alike, fits, strict=True) if fit]
+    if not found:
+        return "", None
+    shapes, sizes = [shape for (shape, _), _ in found], [sizes for _, sizes in found]
+    broken = [is_broken(shape, shapes, column) for shape in shapes]
+    said = words.true_size(sizes, broken, [is_in_full(shape) for shape in shapes])
+    rows = [SizedRow(shape, name, facts) for shape, (name, facts) in zip(shapes, said.rows, strict=True)]
+    return true_size_drawing(rows, said.label, said.description, column), said
 
 
 def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
@@ -145,10 +161,7 @@ def of_machine(machine: Machine, words: Language) -> Iterator[own.drawing]:
     for *_, thing in sorted(bolts, key=lambda bolt: bolt[:3]):
         looks = [shape for size in piece_sizes(thing) if (shape := shape_of(size))]
         alike.setdefault((*looks, "".join((thing.thread or "").split())), []).append(thing)
-    heights = [
-        sum(across(shape) + _HEADING for size in piece_sizes(same[0]) if (shape := shape_of(size)))
-        for same in alike.values()
-    ]
+    heights = [_high(same[0]) for same in alike.values()]
     # Several drawings are about as high as each other: a short one would stand on a page of its own.
     most = (total := sum(heights)) / (math.ceil(total / TALLEST) or 1)
     together: list[Fastener] = []
