@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from putback.drawings.bolt_shapes import BoltShape, NutShape, RingShape, Shape, across
 from putback.drawings.bolts import (
     BOOK,
-    LARGE,
     HIGHEST,
+    LARGE,
     SHEET,
     Column,
     SizedRow,

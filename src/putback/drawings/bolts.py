@@ -135,7 +135,7 @@ def that_fit(shapes: Sequence[Shape], column: Column = BOOK) -> list[bool]:
         room, ends = room_beyond(together, column), has_ends(together, column)
         rings = [each for each in together if isinstance(each, RingShape)]
         least = max([_LEAST_ROOM, *(each.beyond or (0.0 if ends else each.outside) for each in rings)])
-        high = sum(across(each) + _LINE + 1 + _GAP for each in together)
+        high = sum(across(each) + column.line + 1 + _GAP for each in together)
         found.append(room >= least and high <= HIGHEST)
         kept += [shape] if found[-1] else []
     return found

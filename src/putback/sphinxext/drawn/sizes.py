@@ -127,7 +127,9 @@ def sizes_drawing(things: Sequence[AnyThing], words: Language) -> own.drawing | 
         for size in piece_sizes(thing):
             if (shape := shape_of(size)) is not None:
                 alike.setdefault((shape, "".join((thread or "").split())), []).append(size)
-    (svg, said), (narrow, _), (large, _) = (_drawn_in(column, [*alike.items()], words) for column in (BOOK, SHEET, LARGE))
+    (svg, said), (narrow, _), (large, _) = (
+        _drawn_in(column, [*alike.items()], words) for column in (BOOK, SHEET, LARGE)
+    )
     if said is None:
         return None
     look = {"svg": svg, "narrow": narrow, "large": large, "alt": said.alt, "screen": said.screen, "true_size": True}
