@@ -145,18 +145,19 @@ from putback.cli import main
 from putback.typstpdf import builder
 
 press = builder.compile_manual
+*arguments, told = sys.argv[1:]
 
 def timed(*request):
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     printed = press(*request)
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     seconds = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-    with open(sys.argv[-1], "w") as file:
+    with open(told, "w") as file:
         print(seconds, after.ru_maxrss // 1024, file=file)
     return printed
 
 builder.compile_manual = timed
-sys.argv = ["putback", *sys.argv[1:-1]]
+sys.argv = ["putback", *arguments]
 main()
 """
 """A build that writes to a file what its press took: CPU seconds, and MiB."""
