@@ -152,7 +152,7 @@ def test_a_press_that_has_too_little_for_the_whole_book_says_so_soon(
     clock = [0.0]
     monkeypatch.setattr(builder, "compile_manual", stops)
     monkeypatch.setattr(culprit, "compile_manual", stops)
-    monkeypatch.setattr(culprit.time, "monotonic", lambda: clock[-1])
+    monkeypatch.setattr("putback.typstpdf.culprit.time.monotonic", lambda: clock[-1])
     pages = {f"page-{at}.md": f"# Page {at}\n\n{'Long. ' * 9000}\n" for at in range(40)}
     listed = "\n".join(name.removesuffix(".md") for name in pages)
     book = manual({**pages, "index.md": f"# Start\n\n```{{toctree}}\n{listed}\n```\n"})
