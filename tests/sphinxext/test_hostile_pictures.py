@@ -139,6 +139,34 @@ def test_a_page_at_which_the_press_stops_is_found(manual: Build, monkeypatch: py
     )
 
 
+def test_a_press_that_has_too_little_for_the_whole_book_says_so_soon(
+    manual: Build, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[PressLimits] = []
+
+    def stops(*request: Any) -> press.Printed:
+        asked.append(request[-1])
+        # Every trial stops, and each takes a minute.
+        clock.append(clock[-1] + 60)
+        raise StoppedError(press.Reason("it needed more than 1,024 MB of memory"))
+
+    clock = [0.0]
+    monkeypatch.setattr(builder, "compile_manual", stops)
+    monkeypatch.setattr(culprit, "compile_manual", stops)
+    monkeypatch.setattr("putback.typstpdf.culprit.time.monotonic", lambda: clock[-1])
+    pages = {f"page-{at}.md": f"# Page {at}\n\n{'Long. ' * 9000}\n" for at in range(40)}
+    listed = "\n".join(name.removesuffix(".md") for name in pages)
+    book = manual({**pages, "index.md": f"# Start\n\n```{{toctree}}\n{listed}\n```\n"})
+    assert "the press gave up: it needed more than 1,024 MB of memory; no single page or picture was found to be" in (
+        book.warnings
+    )
+    assert "print the jobs one by one, with `--job`" in book.warnings
+    assert len(asked) == 3, "the book, and two minutes of trials"
+    _, first, half = asked
+    assert first.seconds > press.SMALL.seconds
+    assert press.SMALL.size < half.size < first.size
+
+
 @pytest.mark.parametrize(
     ("program", "said"),
     [
@@ -178,7 +206,7 @@ def test_limits_grow_with_the_manual() -> None:
 def test_the_fonts_are_enough_for_a_trial(tmp_path: Path) -> None:
     (tmp_path / "a.svg").write_text(svg("<text y='9'>18 N·m</text>"), encoding="utf-8")
     trial = culprit.Press(tmp_path, lay_out_fonts(tmp_path / "fonts"))
-    assert culprit.bad_pictures(["a.svg"], trial) == []
+    assert culprit.bad_pictures(["a.svg"], trial, time.monotonic() + 60) == []
     assert [*tmp_path.glob("trial*")] == []
 
 

@@ -1,19 +1,21 @@
 """Which picture or page the press could not cope with, found by pressing each of them apart.
 
 A press that runs out of time or memory cannot say what it was at. So halves are tried, and halves of those: with one
-culprit among 300 pictures, nine times.
+culprit among 300 pictures, nine times. Each half has the limits of a manual of its size: it stops when something in it
+is at fault, and not when there is much of it. The search ends after a while, found or not.
 """
 
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from putback.typstpdf.album import Album
 from putback.typstpdf.escape import literal
-from putback.typstpdf.press import SMALL, PressLimits, Printed, Reason, Remark, StoppedError, compile_manual
+from putback.typstpdf.press import SMALL, PressLimits, Printed, Reason, Remark, StoppedError, compile_manual, limits_for
 from putback.typstpdf.translator import PLACE, TypstTranslator
 
 _T = TypeVar("_T")
@@ -22,6 +24,12 @@ _PICTURE = re.compile(r'image\("((?:[^"\\]|\\.)*)"')
 
 MOST = 3
 """So many culprits are looked for: each costs its author the same walk again."""
+
+LONGEST = 120
+"""For so many seconds a culprit is looked for."""
+
+SPENT = re.compile(r"memory|done after")
+"""Of the reasons why a press stops, those that say that there was too little of something."""
 
 
 class Blame:
@@ -49,10 +57,11 @@ class Blame:
     def search(self, press: Press, head: str, reason: str) -> list[Reason]:
         """Return which pictures, or else which pages, a press that stopped could not cope with."""
         names = {path: address for address, path in self.album.names.items()}
-        found = [self.picture(names[path], f"{_own(why)}") for path, why in bad_pictures([*names], press)]
+        end = time.monotonic() + LONGEST
+        found = [self.picture(names[path], f"{_own(why)}") for path, why in bad_pictures([*names], press, end)]
         found = found or [
             Reason(f"this page cannot be printed: the press gave up, {why}", self.page_of(source))
-            for (_, source), why in _search(self.pages, lambda pages: _stops(pages, head, press))
+            for (_, source), why in _search(self.pages, lambda pages: _stops(pages, head, press), end)
         ]
         return found or [no_cause(reason)]
 
@@ -79,7 +88,9 @@ class Blame:
 
 def no_cause(reason: str) -> Reason:
     """Return why a press stopped when nothing of the author's is known to be the cause."""
-    return Reason(f"the press gave up: {reason}; no single page or picture is the cause")
+    # What is no fault of a page is too little memory or time for the book: the author can print less of it.
+    instead = ": print the jobs one by one, with `--job`" if SPENT.search(reason) else ""
+    return Reason(f"the press gave up: {reason}; no single page or picture was found to be the cause{instead}")
 
 
 def _own(why: str) -> str:
@@ -92,20 +103,31 @@ class Press(NamedTuple):
     root: Path
     fonts: Path
     limits: PressLimits = SMALL
+    """What a trial of a few pictures, or of a text of no length, may take."""
+
+    def limits_of(self, body: str) -> PressLimits:
+        """Return what a text may take: more, the longer it is."""
+        least, more = limits_for(0, 0, 0), limits_for(len(body.encode()), 0, 0)
+        return PressLimits(
+            self.limits.seconds + more.seconds - least.seconds, self.limits.size + more.size - least.size
+        )
 
     def trial(self, body: str) -> Printed:
         """Press a text and throw the result away. Raises `StoppedError`."""
         source, output = self.root / "trial.typ", self.root / "trial.pdf"
         source.write_text(body, encoding="utf-8", newline="\n")
         try:
-            return compile_manual(source, output, self.root, self.fonts, 0, self.limits)
+            return compile_manual(source, output, self.root, self.fonts, 0, self.limits_of(body))
         finally:
             source.unlink(missing_ok=True)
             output.unlink(missing_ok=True)
 
 
-def bad_pictures(names: Sequence[str], press: Press) -> list[tuple[str, str]]:
-    """Return the pictures (paths below the press's folder) that cannot be printed, each with the reason."""
+def bad_pictures(names: Sequence[str], press: Press, end: float) -> list[tuple[str, str]]:
+    """Return the pictures (paths below the press's folder) that cannot be printed, each with the reason.
+
+    At `end` (of `time.monotonic`), what was found until then.
+    """
 
     def why(group: Sequence[str]) -> str:
         shown = "".join(f"#image({literal(name)}, alt: {literal('trial')}, width: 100%)\n" for name in group)
@@ -115,7 +137,7 @@ def bad_pictures(names: Sequence[str], press: Press) -> list[tuple[str, str]]:
             return error.reasons[0].message
         return "it cannot be read" if printed.errors else ""
 
-    return _search(names, why)
+    return _search(names, why, end)
 
 
 def _stops(pages: Sequence[tuple[str, str]], head: str, press: Press) -> str:
@@ -128,10 +150,10 @@ def _stops(pages: Sequence[tuple[str, str]], head: str, press: Press) -> str:
     return ""
 
 
-def _search(things: Sequence[_T], why: Callable[[Sequence[_T]], str]) -> list[tuple[_T, str]]:
+def _search(things: Sequence[_T], why: Callable[[Sequence[_T]], str], end: float) -> list[tuple[_T, str]]:
     found: list[tuple[_T, str]] = []
     waiting = [things] if things else []
-    while waiting and len(found) < MOST:
+    while waiting and len(found) < MOST and time.monotonic() < end:
         group = waiting.pop()
         reason = why(group)
         if reason and len(group) == 1:

@@ -227,8 +227,16 @@ def _cell(
     if seam and down == 1:
         options += f", stroke: ({seam}: none), inset: {'below' if seam == 'top' else 'above'}-seam"
     anchors = "\n".join(part for part in (before, pen.anchors(entry)) if part)
-    body = pen.content(entry.children, anchors)
+    body = pen.content(_bare(entry), anchors)
     return f"table.cell({f'strong({body})' if strong else body}{options})"
+
+
+def _bare(entry: nodes.Element) -> list[nodes.Node]:
+    """Return what a cell holds; of a single plain paragraph its words, because a paragraph costs as much again."""
+    if len(entry.children) == 1 and isinstance(only := entry.children[0], nodes.paragraph):
+        plain = not ids(only) and not only.get("classes")
+        return list(only.children) if plain else [only]
+    return list(entry.children)
 
 
 def _is_small(group: nodes.Element, columns: int) -> bool:
