@@ -160,12 +160,12 @@ fasteners:
             (
                 "layout: circle 46 mm, seen-from: from above",
                 "from above",
-                "bad-fastener: 'from above' is printed after 'seen from'",
+                "wrong-shape: 'from above' is printed after 'seen from'",
             ),
             (
                 "layout: circle 46 mm, seen-from: Seen from above",
                 "Seen from above",
-                "bad-fastener: 'Seen from above' is printed after 'seen from'",
+                "wrong-shape: 'Seen from above' is printed after 'seen from'",
             ),
             ("tightened-after: bolt", "bolt", "bad-fastener: bolts cannot be tightened after themselves"),
             ("tightened-after: lid", "lid", "unknown-name: 'lid' is a part; 'tightened-after' takes a fastener"),

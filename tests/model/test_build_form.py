@@ -43,7 +43,7 @@ def test_a_shape_and_a_size() -> None:
         (
             "thickness: 1.5 mm .. 1.7 mm",
             "bad-quantity: '1.5 mm .. 1.7 mm' is a range, but one value is expected "
-            "(write one value, such as '1.6 mm')",
+            "(look it up, or measure it, and write one value)",
         ),
         ("outside: <= 20 mm", "bad-quantity: '<= 20 mm' is a limit, but one value is expected (write '20 mm')"),
         (

@@ -148,7 +148,7 @@ def test_a_press_that_has_too_little_for_the_whole_book_says_so_soon(
         asked.append(request[-1])
         # Every trial stops, and each takes a minute.
         clock.append(clock[-1] + 60)
-        raise StoppedError(press.Reason("it needed more than 1,024 MB of memory"))
+        raise press.SpentError(press.Reason("it needed more than 1,024 MB of memory"))
 
     clock = [0.0]
     monkeypatch.setattr(builder, "compile_manual", stops)
@@ -193,6 +193,7 @@ def test_a_press_that_does_not_answer(program: str, said: str, monkeypatch: pyte
     with pytest.raises(StoppedError) as caught:
         press.compile_manual(tmp_path / "a.typ", tmp_path / "a.pdf", tmp_path, tmp_path, 0, PressLimits(1, 500_000_000))
     assert str(caught.value).startswith(said)
+    assert isinstance(caught.value, press.SpentError) == (said != "it broke down")
 
 
 def test_limits_grow_with_the_manual() -> None:

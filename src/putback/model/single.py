@@ -41,9 +41,9 @@ def _fault(quantity: Quantity, of: str) -> tuple[str, str] | None:
             return None
         return f"{said} is more than {most} {unit}, and no {of} is that long", "look at the number and its unit"
     end = quantity.low if quantity.high is None else quantity.high
-    if quantity.form is Form.RANGE and quantity.low is not None and end is not None:
-        middle = _written((quantity.low + end) / 2, quantity.unit)
-        return f"{said} is a range, but one value is expected", f"write one value, such as '{middle}'"
+    if quantity.form is Form.RANGE:
+        # Which of them holds is for the author to find out: the middle of a range may be more than a stand carries.
+        return f"{said} is a range, but one value is expected", "look it up, or measure it, and write one value"
     return f"{said} is a limit, but one value is expected", f"write '{_written(end or Decimal(0), quantity.unit)}'"
 
 

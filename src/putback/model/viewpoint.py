@@ -20,5 +20,5 @@ def read_viewpoint(reader: Reader, node: Node | None) -> str | None:
         return whence
     rest = whence[said.end() :].strip()
     message, hint = f"{quote(whence)} is printed after 'seen from'", f"write '{rest}'"
-    reader.faults.append(Finding("bad-fastener", Level.ERROR, node.span, message, hint=hint))
+    reader.faults.append(Finding("wrong-shape", Level.ERROR, node.span, message, hint=hint))
     return rest

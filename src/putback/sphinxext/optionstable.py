@@ -8,7 +8,8 @@ from docutils import nodes
 
 from putback.model.machine import Machine
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import Cell, fact, table
+from putback.sphinxext.building import NONE, Cell, fact, table
+from putback.sphinxext.tables import BOX
 from putback.words import Language
 
 
@@ -25,7 +26,7 @@ def options(machine: Machine, words: Language) -> nodes.table | None:
     each = ((clause, text) for when, text in machine.told_by for clause in when.cases[0])
     said = {(clause.option.name, clause.choices[0].name): text for clause, text in each}
     rows: list[list[Cell]] = [
-        [words.option(option), words.choices([choice]), said.get((option, choice), "–")]
+        [words.option(option), words.choices([choice]), said.get((option, choice), NONE)]
         for option, choices in machine.options.items()
         for choice in choices
         if any((option, other) in said for other in choices)
@@ -42,7 +43,7 @@ def telling_apart(machine: Machine, words: Language, of: Collection[str]) -> nod
         option, choices = when.cases[0][0]
         known = machine.options.get(option.name, ())
         if option.name in of and len(known) > 1 and choices[0].name in known:
-            rows.append([(words.only_when(when) or "").removesuffix("."), text, "☐"])
+            rows.append([(words.only_when(when) or "").removesuffix("."), text, BOX])
     labels = words.labels.bench
     heads = [labels.built, words.labels.machine.how_to_tell, labels.mine]
     return table(heads, rows, (30, 60, 10), "options") if rows else None

@@ -119,7 +119,7 @@ class TypstPdfBuilder(Builder):
         try:
             self.unprintable = unprintable(unusual(texts), fonts)
         except StoppedError as error:
-            raise ManualError(no_cause(error.reasons[0].message)) from None
+            raise ManualError(no_cause(error)) from None
         self.album.without(self.unprintable)
         translator = self.create_translator(tree, self)
         assert isinstance(translator, TypstTranslator)
@@ -199,7 +199,7 @@ class TypstPdfBuilder(Builder):
             half.replace(output)
         except StoppedError as error:
             blame = Blame(source.read_text(encoding="utf-8").split("\n"), translator, self.album)
-            raise ManualError(*blame.search(Press(self.work, fonts), self.head, error.reasons[0].message)) from None
+            raise ManualError(*blame.search(Press(self.work, fonts), self.head, error)) from None
         except OSError as error:
             raise ManualError(Reason(f"{output.name} could not be written: {error.strerror}")) from error
         finally:

@@ -15,7 +15,17 @@ from typing import NamedTuple, TypeVar
 
 from putback.typstpdf.album import Album
 from putback.typstpdf.escape import literal
-from putback.typstpdf.press import SMALL, PressLimits, Printed, Reason, Remark, StoppedError, compile_manual, limits_for
+from putback.typstpdf.press import (
+    SMALL,
+    PressLimits,
+    Printed,
+    Reason,
+    Remark,
+    SpentError,
+    StoppedError,
+    compile_manual,
+    limits_for,
+)
 from putback.typstpdf.translator import PLACE, TypstTranslator
 
 _T = TypeVar("_T")
@@ -27,9 +37,6 @@ MOST = 3
 
 LONGEST = 120
 """For so many seconds a culprit is looked for."""
-
-SPENT = re.compile(r"memory|done after")
-"""Of the reasons why a press stops, those that say that there was too little of something."""
 
 
 class Blame:
@@ -54,7 +61,7 @@ class Blame:
             return self.picture(address, "it cannot be read; save it anew as plain SVG or PNG")
         return Reason(remark.message, self.place_of(remark.line))
 
-    def search(self, press: Press, head: str, reason: str) -> list[Reason]:
+    def search(self, press: Press, head: str, error: StoppedError) -> list[Reason]:
         """Return which pictures, or else which pages, a press that stopped could not cope with."""
         names = {path: address for address, path in self.album.names.items()}
         end = time.monotonic() + LONGEST
@@ -63,7 +70,7 @@ class Blame:
             Reason(f"this page cannot be printed: the press gave up, {why}", self.page_of(source))
             for (_, source), why in _search(self.pages, lambda pages: _stops(pages, head, press), end)
         ]
-        return found or [no_cause(reason)]
+        return found or [no_cause(error)]
 
     def picture(self, address: str, why: str) -> Reason:
         """Return why a picture is not printed, at the first place that shows it."""
@@ -86,11 +93,13 @@ class Blame:
         return f"{self.places[int(found[1])][0]}:1" if found else ""
 
 
-def no_cause(reason: str) -> Reason:
+def no_cause(error: StoppedError) -> Reason:
     """Return why a press stopped when nothing of the author's is known to be the cause."""
     # What is no fault of a page is too little memory or time for the book: the author can print less of it.
-    instead = ": print the jobs one by one, with `--job`" if SPENT.search(reason) else ""
-    return Reason(f"the press gave up: {reason}; no single page or picture was found to be the cause{instead}")
+    instead = ": print the jobs one by one, with `--job`" if isinstance(error, SpentError) else ""
+    return Reason(
+        f"the press gave up: {error.reasons[0].message}; no single page or picture was found to be the cause{instead}"
+    )
 
 
 def _own(why: str) -> str:

@@ -56,6 +56,10 @@ class StoppedError(ManualError):
     """The press did not come to an end: too much work, too much memory, or it broke down."""
 
 
+class SpentError(StoppedError):
+    """It had too little time or memory: what it was given may be right, and only much."""
+
+
 @dataclass(frozen=True, slots=True)
 class PressLimits:
     """What the press may take."""
@@ -181,18 +185,18 @@ def _ask(request: dict[str, Any], limits: PressLimits) -> dict[str, Any]:
             command, input=whole, capture_output=True, check=False, timeout=limits.seconds * PATIENCE
         )
     except subprocess.TimeoutExpired:
-        raise StoppedError(Reason(slow)) from None
+        raise SpentError(Reason(slow)) from None
     except OSError as error:
         raise ManualError(Reason(f"the press could not be started: {error.strerror}")) from error
     if child.returncode == 0:
         answer: dict[str, Any] = json.loads(child.stdout)
         return answer
     if child.returncode == -getattr(signal, "SIGXCPU", 0):
-        raise StoppedError(Reason(slow))
+        raise SpentError(Reason(slow))
     if child.returncode == -getattr(signal, "SIGKILL", 0):
         # Nobody here does that: it is what a system does that runs out of memory.
-        raise StoppedError(Reason("it needed more memory than there is"))
+        raise SpentError(Reason("it needed more memory than there is"))
     # What it said is of its own insides: a trace of calls, or the size that it asked for last.
     if b"memory allocation" in child.stderr or b"MemoryError" in child.stderr:
-        raise StoppedError(Reason(f"it needed more than {limits.size // 1_000_000:,} MB of memory"))
+        raise SpentError(Reason(f"it needed more than {limits.size // 1_000_000:,} MB of memory"))
     raise StoppedError(Reason("it broke down"))
