@@ -99,7 +99,7 @@ class PlainRemarks(PlainFastened):
         if is_uncounted(thing):
             yield self.say("remark", "Not counted: count them as they come off.")
         if has_own_places(thing) and is_one_of_a_kind(thing):
-            yield self.say("remark", "Goes back the same way round: mark it before it comes off.")
+            yield self.say("remark", "Goes back where it came from, the same way round: mark it before it comes off.")
         elif has_own_places(thing):
             yield self.say(
                 "remark",
