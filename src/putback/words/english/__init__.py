@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from putback.joints.drives import read_drive
 from putback.model.interval import CALENDAR, Interval, Lapse
 from putback.source.grammar import plural
@@ -38,6 +40,14 @@ class English(Saying, Beside, Standing, Bolting):
     """Makes the sentences of one guide."""
 
     labels = LABELS
+
+    def figure(self, value: float | Decimal) -> str:
+        """Return a bare number."""
+        return digits(value)
+
+    def day(self, text: str) -> str:
+        """Return a day as it is written, 2026-11-25: the two sides of the ocean would read others differently."""
+        return text
 
     def due(self, interval: Interval | None) -> str:
         """Return an interval as words: `every 300 running hours or 24 months, whichever comes first`."""
