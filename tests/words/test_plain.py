@@ -118,7 +118,7 @@ def test_a_step_is_said(tmp_path: Path, step: str, sentence: str) -> None:
         ("{install: rotor, turn: clockwise, text: Turn the shaft anticlockwise.}", "Turn the shaft anticlockwise. Clockwise, never anticlockwise."),
         ("{remove: cover-screws, text: Take the screws (M6) out.}", "Take the screws (M6) out. 2 pieces, 30 mm, 45 mm."),
         ("{fill: oil, text: Top it up.}", "Top it up. SAE 30, 2 l (2.1 US qt) in all."),
-        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last one 2 times round, threads: oiled."),
+        ("{tighten: head-bolts, text: Tighten the six bolts to 24 N·m.}", "Tighten the six bolts to 24 N·m. From the middle outwards, the last stage 2 times round, threads: oiled."),
         ("{tighten: head-bolts, text: Oil the six bolts and tighten them twice from the centre to 24 N·m.}", "Oil the six bolts and tighten them twice from the centre to 24 N·m."),
         ("{inspect: head, for: [a crack, a scratch], text: Look at it.}", "Look at it. Look for: a crack or a scratch."),
     ],

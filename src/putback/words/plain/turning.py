@@ -156,7 +156,7 @@ class PlainTurning(PlainNames):
         if thing.passes > 1:
             items.append(
                 self.say_count(
-                    "stage", "the last one {count} time round", "the last one {count} times round", thing.passes
+                    "stage", "the last stage {count} time round", "the last stage {count} times round", thing.passes
                 )
             )
         return in_a_row(items)
