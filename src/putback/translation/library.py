@@ -11,7 +11,7 @@ from putback.guide.library import FILES, Shelf, read_shelf
 from putback.model.library import LibraryEntry, SafetyMessage
 from putback.model.said import place_of
 from putback.source.schema import shipped
-from putback.telling import Message, Wanted
+from putback.telling import Message, Translatable
 
 SAID: Mapping[str, str] = {
     "name": "name",
@@ -37,13 +37,13 @@ _NOTES = {
 }
 
 
-def library_texts() -> Iterator[Wanted]:
+def library_texts() -> Iterator[Translatable]:
     """Yield every text of the library that is printed, for the catalogues: in the order of its files."""
     for entry, kind in _entries(_shelf()):
         for key, text in texts_of_entry(entry):
             span = place_of(text, entry.span)
             place = f"shared/{PurePath(span.path).name}:{span.line}"
-            yield Wanted(message_of(kind, entry.key, key, text), _NOTES[key], place)
+            yield Translatable(message_of(kind, entry.key, key, text), _NOTES[key], place)
 
 
 def texts_of_entry(entry: LibraryEntry) -> Iterator[tuple[str, str]]:
