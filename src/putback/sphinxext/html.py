@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from docutils import nodes
 from sphinx.locale import _
 
+from putback.drawings.packed import packed
 from putback.sphinxext import nodes as own
 from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.pointing import (
@@ -142,8 +143,8 @@ _HEAD = re.compile(r' width="([0-9.]+)mm".*?<title>([^<]*)</title>', re.DOTALL)
 
 def _on_screen(node: nodes.Element) -> str:
     """Return a drawing with what a telephone shows of it: it drawn for a narrow column, or else it in a box."""
-    drawn = "".join(svg for svg, _ in own.drawings_of(node))
-    narrow = node.get("narrow", "")
+    drawn = "".join(packed(svg) for svg, _ in own.drawings_of(node))
+    narrow = packed(node["narrow"]) if node.get("narrow") else ""
     found = _HEAD.search(node["svg"])
     if found is None or float(found[1]) <= TELEPHONE:
         return f'<div class="drawn">{drawn}</div>'
