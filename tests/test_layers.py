@@ -19,7 +19,7 @@ SRC = Path(putback.__file__).parent
 
 ORDER = [
     "source", "units", "joints", "lifting", "trade", "telling", "model", "pictures", "variants", "guide", "prose",
-    "ledger", "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
+    "translation", "ledger", "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
     "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first."""
