@@ -70,19 +70,12 @@ def command(
     """
     wanted = _forms(forms, jobs)
 
-    from putback.cli.choice import parse_choice
     from putback.cli.tongue import parse_language
-    from putback.lint.run import NoGuideError, NoVariantError, open_guides
     from putback.sphinxext.naming import paper_name
     from putback.translation.printed import printed_in
 
     tag = parse_language(language)
-    try:
-        guides = _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
-    except (NoGuideError, NoVariantError) as error:
-        raise click.UsageError(str(error)) from None
-    except PermissionError as error:
-        raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
+    guides = _asked(paths, choices, jobs)
     wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft, jobs)
     printed = [asked._replace(guide=printed_in(asked.guide, tag)) for asked in guides]
     places = _places(printed, out, wish)
@@ -91,6 +84,19 @@ def command(
         worst = max(worst, _one(asked, told, places[asked.guide.root], wish, strict=strict))
     if worst:
         raise click.exceptions.Exit(worst)
+
+
+def _asked(paths: Sequence[Path], choices: tuple[str, ...], jobs: Sequence[str]) -> list[Asked]:
+    """Return the guides that were asked for. Raises `click.UsageError` for paths, variants and jobs that are none."""
+    from putback.cli.choice import parse_choice
+    from putback.lint.run import NoGuideError, NoVariantError, open_guides
+
+    try:
+        return _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
+    except (NoGuideError, NoVariantError) as error:
+        raise click.UsageError(str(error)) from None
+    except PermissionError as error:
+        raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
 
 
 def _forms(asked: str | None, jobs: Sequence[str]) -> list[str]:
