@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 
 from putback.model.job import Step
+from putback.model.said import source_of
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.acting import Act
@@ -18,7 +19,6 @@ from putback.source.grammar import unbroken
 from putback.words.pieces import Phrase, as_text, phrase
 from putback.words.plain.checking import PlainChecking
 from putback.words.plain.runs import ended, in_a_row, sentences
-from putback.words.plain.source import source_of
 from putback.words.plain.working import PlainWork, Tools
 
 
