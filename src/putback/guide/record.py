@@ -73,7 +73,8 @@ class Guide:
     @property
     def is_english(self) -> bool:
         """Whether its prose is English, the only language whose words are read."""
-        return is_english(self.cover.language if self.cover else None)
+        cover = (self.source or self).cover
+        return is_english(cover.language if cover else None)
 
     @property
     def unreadable(self) -> bool:

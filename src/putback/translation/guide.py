@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
 from typing import Any
@@ -17,7 +17,8 @@ from putback.model.terms import Ref, Waiver, When
 from putback.model.thing import Thing
 from putback.prose.blocks import retold
 from putback.source.span import Span
-from putback.telling import told_in
+from putback.telling import Message, told_in
+from putback.trade.words import is_english, said_by, side_of
 from putback.translation.keys import keys_of
 from putback.translation.library import SAID, known_texts, message_of
 from putback.translation.state import Translation, translation_into
@@ -32,14 +33,18 @@ _Spans = Mapping[Span, tuple[str, str]]
 def translated(guide: Guide, tag: str) -> Guide:
     """Return a guide in a language, as far as it is translated; what is not stays as its author wrote it.
 
-    It is for printing. What is proved is the guide itself, which it has as its `source`.
+    It is for printing. What is proved is the guide itself, which it has as its `source`, unless it was in that
+    language already.
     """
+    own = guide.cover.language if guide.cover else "en"
     found = translation_into(guide, tag)
-    guide_in = _by_library(guide, tag)
+    said = _by_library(guide, own, tag)
+    if own.casefold() == tag.casefold():
+        return said
     if found is not None:
-        guide_in = _by_catalogue(guide_in, guide, found)
-    cover = replace(guide_in.cover, language=tag) if guide_in.cover else None
-    return replace(guide_in, cover=cover, source=guide)
+        said = _by_catalogue(said, guide, found)
+    cover = replace(said.cover, language=tag) if said.cover else None
+    return replace(said, cover=cover, source=guide)
 
 
 def _by_catalogue(guide: Guide, source: Guide, found: Translation) -> Guide:
@@ -143,33 +148,40 @@ def _names(kind: Any) -> tuple[str, ...]:
     return tuple(field.name for field in fields(kind) if field.init and field.name not in ("verb", "span", "key"))
 
 
-def _by_library(guide: Guide, tag: str) -> Guide:
+def _by_library(guide: Guide, own: str, tag: str) -> Guide:
     """Return a guide with the library's texts as Putback itself says them in a language."""
+    known, say = known_texts(side_of(own)), _sayer(tag)
     shelves: dict[str, Any] = {
-        kind: {key: _entry(entry, kind, tag) for key, entry in getattr(guide.library, kind).items()} for kind in FILES
+        kind: {key: _entry(entry, kind, known, say) for key, entry in getattr(guide.library, kind).items()}
+        for kind in FILES
     }
     return replace(guide, library=replace(guide.library, **shelves))
 
 
-def _entry(entry: Any, kind: str, tag: str) -> Any:
-    """Return an entry of the library in a language; one of the guide's own stays as it is."""
-    teller, known = told_in(tag), known_texts()
+def _sayer(tag: str) -> Callable[[Message], str]:
+    """Return what says a text of the library in a language: English too has two sides."""
+    if is_english(tag):
+        side = side_of(tag)
+        return lambda message: said_by(message.text, side) if side else message.text
+    return told_in(tag).told
 
-    def say(key: str, text: str) -> str:
+
+def _entry(entry: Any, kind: str, known: Mapping[Message, str], say: Callable[[Message], str]) -> Any:
+    """Return an entry of the library in a language; one of the guide's own stays as it is."""
+
+    def said(key: str, text: str) -> str:
         message = message_of(kind, entry.key, key, text)
-        told = teller.told(message) if message in known else text
+        told = say(Message(message.context, known[message])) if message in known else text
         if told == text:
             return text
-        return (
-            Said(told, text.span, text.written, str(text))
-            if isinstance(text, Said)
-            else Said(told, entry.span, told, text)
-        )
+        if isinstance(text, Said):
+            return Said(told, text.span, text.written, str(text))
+        return Said(told, entry.span, told, text)
 
     changes: dict[str, Any] = {}
     for name, key in SAID.items():
         value = getattr(entry, name, None)
-        said: Any = say(key, value) if isinstance(value, str) else tuple(say(key, each) for each in value or ())
-        if value and said != value:
-            changes[name] = said
+        new: Any = said(key, value) if isinstance(value, str) else tuple(said(key, each) for each in value or ())
+        if value and new != value:
+            changes[name] = new
     return replace(entry, **changes) if changes else entry

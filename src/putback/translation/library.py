@@ -12,6 +12,7 @@ from putback.model.library import LibraryEntry, SafetyMessage
 from putback.model.said import place_of
 from putback.source.schema import shipped
 from putback.telling import Message, Translatable
+from putback.trade.words import Side, said_by
 
 SAID: Mapping[str, str] = {
     "name": "name",
@@ -62,9 +63,13 @@ def message_of(kind: str, name: str, key: str, text: str) -> Message:
 
 
 @cache
-def known_texts() -> frozenset[Message]:
-    """Return the messages of all texts of the library that comes with Putback."""
-    return frozenset(wanted.message for wanted in library_texts())
+def known_texts(side: Side | None = None) -> dict[Message, str]:
+    """Return the messages of all texts of the library, as a guide of one side of English says them, with the text."""
+    found: dict[Message, str] = {}
+    for wanted in library_texts():
+        context, text, _ = wanted.message
+        found[Message(context, said_by(text, side) if side else text)] = text
+    return found
 
 
 def _shelf() -> Shelf:

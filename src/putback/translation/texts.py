@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from putback.guide.library import FILES
@@ -16,6 +16,8 @@ from putback.model.said import place_of
 from putback.model.terms import Signal
 from putback.model.thing import Thing
 from putback.prose.blocks import blocks_of
+from putback.telling import Message
+from putback.trade.words import Side, side_of
 from putback.translation.keys import keys_of
 from putback.translation.library import known_texts, message_of, texts_of_entry
 from putback.translation.spoken import SaidAt, is_several, said_at
@@ -42,7 +44,7 @@ def _all(guide: Guide) -> Iterator[GuideText]:
     if guide.machine is not None:
         yield from _of_machine(guide.machine)
     for kind in FILES:
-        yield from _of_library(getattr(guide.library, kind), kind)
+        yield from _of_library(getattr(guide.library, kind), kind, known_texts(_side(guide)))
     for key, span, note in keys_of(guide):
         yield GuideText(WORDS, key.replace("-", " "), (span,), note)
     for path, page in guide.pages.items():
@@ -71,9 +73,12 @@ def _of_machine(machine: Machine) -> Iterator[GuideText]:
             yield GuideText(f"machine.kits.{key}.name", kit.name, (next(users).span,), NOTES["name"])
 
 
-def _of_library(entries: Mapping[str, LibraryEntry], kind: str) -> Iterator[GuideText]:
+def _side(guide: Guide) -> Side | None:
+    return side_of(guide.cover.language) if guide.cover else None
+
+
+def _of_library(entries: Mapping[str, LibraryEntry], kind: str, known: Collection[Message]) -> Iterator[GuideText]:
     """Yield the texts of a library's entries that do not come with Putback."""
-    known = known_texts()
     for key, entry in entries.items():
         for name, text in texts_of_entry(entry):
             if message_of(kind, key, name, text) not in known:
