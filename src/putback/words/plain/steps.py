@@ -215,4 +215,4 @@ class PlainSteps(PlainWork, PlainChecking):
 
     def said(self, text: str, more: Phrase) -> Phrase:
         """Return an author's text and, after it, what it does not say."""
-        return sentences([ended(text), more]) if as_text(more) else phrase(text)
+        return phrase(ended(text), " ", more) if as_text(more) else phrase(text)
