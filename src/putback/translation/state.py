@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from pathlib import PurePath
 from typing import NamedTuple
 
+from putback.guide.folders import CATALOGUES
 from putback.guide.record import Guide
 from putback.prose.blocks import blocks_of, keeps_form
 from putback.source.quoting import SENTENCE, quote
@@ -107,7 +109,8 @@ def _note_silence(found: Translation, wording: GuideText, entry: PoEntry | None)
     if not wording.is_safety:
         return
     if entry is None:
-        message, span = f"{found.file.path} does not have this safety message", wording.spans[0]
+        name = f"{CATALOGUES}/{PurePath(found.file.path).name}"
+        message, span = f"{name} does not have this safety message", wording.spans[0]
     elif entry.fuzzy and entry.told.strip():
         message = f"a safety message has changed since it was translated: {quote(wording.text, SENTENCE)}"
         span = entry.told_span
