@@ -29,6 +29,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.published import CleanedPictures
     from putback.sphinxext.retold import read_translated
     from putback.sphinxext.searching import keep_numbers_whole
+    from putback.sphinxext.sought import setup_search
     from putback.sphinxext.things import moved
     from putback.sphinxext.together import ValuesTogether
     from putback.sphinxext.transforms import plain_nodes
@@ -53,6 +54,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
+    setup_search(app)
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
     setup_paper(app)
     return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}
