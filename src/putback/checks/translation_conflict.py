@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from putback.checks import Fault, Group
 from putback.ledger.opened import Opened
-from putback.source.finding import Level
+from putback.source.finding import Also, Level
 from putback.translation.state import translations_of
 
 LEVEL = Level.ERROR
@@ -27,7 +27,7 @@ steps:
 msgctxt "jobs.example.inspect-belt-guard.note"
 msgid "Look for cracks of more than 12 mm."
 msgstr "Auf Risse von mehr als 1,2 mm prüfen."
-       ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ the translation of 'Look for cracks of more than 12 mm.': '12 mm' is '1,2 mm' in it
+       ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ the text says '12 mm', but the translation '1,2 mm'
 """
 
 PASSES = """
@@ -46,4 +46,4 @@ def find(opened: Opened) -> Iterator[Fault]:
     """Yield translations that do not keep what their text says."""
     for translation in translations_of(opened.guide):
         for conflict in translation.conflicts:
-            yield Fault(conflict.span, conflict.message)
+            yield Fault(conflict.span, conflict.message, (Also(conflict.wording.spans[0], "the text"),))

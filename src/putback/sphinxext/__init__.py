@@ -23,14 +23,12 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.directives import DIRECTIVES
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.html import setup_html
-    from putback.sphinxext.outdated import leave_other_yaml, touched
+    from putback.sphinxext.outdated import leave_other_yaml
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.published import CleanedPictures
-    from putback.sphinxext.retold import read_translated
     from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.sought import setup_search
-    from putback.sphinxext.things import moved
     from putback.sphinxext.together import ValuesTogether
     from putback.sphinxext.transforms import plain_nodes
 
@@ -41,9 +39,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
     app.connect("config-inited", keep_numbers_whole)
-    app.connect("source-read", read_translated)
-    app.connect("env-get-outdated", touched)
-    app.connect("env-get-outdated", moved)
+    _read_pages(app)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)
@@ -63,3 +59,14 @@ def setup(app: Sphinx) -> dict[str, Any]:
 def _add_static(app: Sphinx, config: Config) -> None:
     del app
     config.html_static_path = [*config.html_static_path, str(_STATIC)]
+
+
+def _read_pages(app: Sphinx) -> None:
+    """Say which pages are read again, and in which language."""
+    from putback.sphinxext.outdated import touched
+    from putback.sphinxext.retold import read_translated
+    from putback.sphinxext.things import moved
+
+    app.connect("env-get-outdated", touched)
+    app.connect("env-get-outdated", moved)
+    app.connect("source-read", read_translated)

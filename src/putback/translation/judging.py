@@ -53,7 +53,7 @@ class SaidNumber(NamedTuple):
 
 
 def lost_in(wording: GuideText, told: str, tag: str) -> Iterator[str]:
-    """Yield what is wrong with a translation of a text, each as the second half of a message."""
+    """Yield what is wrong with a translation of a text, each as a message."""
     yield from _amounts(wording.text, told)
     yield from _codes(wording.text, told)
     yield from _marks(wording, told)
@@ -96,7 +96,7 @@ def _amounts(text: str, told: str) -> Iterator[str]:
         if not alike:
             lost.append(amount)
         elif same is None and amount.unit:
-            yield f"{quote(amount.written)} is {quote(alike[0].written)} in it"
+            yield f"the text says {quote(amount.written)}, but the translation {quote(alike[0].written)}"
         if alike:
             left.remove(same or alike[0])
     words = {word.casefold() for word in _FEW.findall(text)}
@@ -108,11 +108,11 @@ def _exchanged(lost: list[str], strange: list[str]) -> Iterator[str]:
     """Yield what is lost with what is there instead: one slip is told once."""
     for one, other in zip_longest(lost, strange):
         if one and other:
-            yield f"{quote(one)} is {quote(other)} in it"
+            yield f"the text says {quote(one)}, but the translation {quote(other)}"
         elif one:
-            yield f"it has no {quote(one)}"
+            yield f"the translation does not say {quote(one)}"
         else:
-            yield f"it says {quote(other)}, and the text does not"
+            yield f"the translation says {quote(other)}, but the text does not"
 
 
 def _spelled(amount: SaidNumber) -> set[str]:
@@ -125,7 +125,7 @@ def _codes(text: str, told: str) -> Iterator[str]:
     here, there = (Counter(code.rstrip(".-/") for code in _CODE.findall(_ROLE.sub(" ", each))) for each in (text, told))
     for code in here - there:
         if code not in told:
-            yield f"it has no {quote(code)}"
+            yield f"the translation does not say {quote(code)}"
 
 
 def _marks(wording: GuideText, told: str) -> Iterator[str]:
@@ -164,4 +164,4 @@ def _signals(wording: GuideText, told: str, tag: str) -> Iterator[str]:
         for name in names:
             opens = re.match(rf"{re.escape(name)}\s*[:!]", told, re.IGNORECASE)
             if signal is not wording.signal and (opens or re.search(rf"\b{re.escape(name.upper())}\b", told)):
-                yield f"it says {quote(name.upper())}, but the signal word is {wording.signal}"
+                yield f"the translation says {quote(name.upper())}, but the signal word is {wording.signal}"

@@ -90,7 +90,7 @@ def judged(guide: Guide, file: PoFile) -> Translation:
             continue
         told = " ".join(entry.told.split())
         lost = [*lost_in(wording, told, found.tag), *_bent(wording, told, pages)]
-        found.conflicts += [Mistold(wording, entry, f"{_spoken(wording)}: {each}", entry.told_span) for each in lost]
+        found.conflicts += [Mistold(wording, entry, each, entry.told_span) for each in lost]
         if wording.is_safety and told == wording.text and " " in told and not _is_same(guide, found.tag):
             message = f"a safety message is not translated, only copied: {quote(wording.text, SENTENCE)}"
             found.silent.append(Mistold(wording, entry, message, entry.told_span))
@@ -119,10 +119,6 @@ def _note_silence(found: Translation, wording: GuideText, entry: PoEntry | None)
     found.silent.append(Mistold(wording, entry, message, span))
 
 
-def _spoken(wording: GuideText) -> str:
-    return f"the translation of {quote(wording.text)}"
-
-
 def _pages(guide: Guide) -> dict[str, tuple[str, str]]:
     return {page_context(path, guide): (path, page) for path, page in guide.pages.items()}
 
@@ -138,4 +134,4 @@ def _bent(wording: GuideText, told: str, pages: Mapping[str, tuple[str, str]]) -
         return
     blocks = (block for block in blocks_of(*found) if block.text == wording.text)
     if not all(keeps_form(found[1], block, told) for block in blocks):
-        yield "it would not be one block of the page"
+        yield "the translation is not one block of a page, as the text is"
