@@ -30,6 +30,8 @@ _CODE = re.compile(
     r"(?<![\w-])(?:[A-Z][A-Za-z]*[-/.]?[0-9][A-Z0-9/.-]*|[0-9]+[A-Z]+(?:[-/][A-Z0-9]+)+|[A-Z]{2,}(?:-[A-Z0-9]+)+)"
 )
 _ROLE = re.compile(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")
+_PER = re.compile(r"(?<![0-9])1/(?:min|s|h)\b")
+"""How a rate is written where `rpm` is no word."""
 _BRACES = re.compile(r"\{[^{}]*\}")
 _SYMBOLS = frozenset({
     "mm", "cm", "m", "km", "µm", "kg", "g", "N", "kN", "N·m", "kPa", "MPa", "Pa", "bar", "mbar", "V", "mV", "kV", "A",
@@ -64,7 +66,7 @@ def lost_in(wording: GuideText, told: str, tag: str) -> Iterator[str]:
 def amounts(text: str) -> list[SaidNumber]:
     """Return the numbers of a text."""
     found = []
-    for match in _NUMBER.finditer(_ROLE.sub(" ", _CODE.sub(" ", text))):
+    for match in _NUMBER.finditer(_PER.sub(" ", _ROLE.sub(" ", _CODE.sub(" ", text)))):
         unit = find(match[2]) if match[2] and match[2].rstrip(".") in _SYMBOLS else None
         symbol = unit.symbol if unit else ""
         written = f"{match[1]} {match[2].rstrip('.')}" if symbol else match[1]
