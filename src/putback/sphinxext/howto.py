@@ -1,4 +1,4 @@
-"""The page of a job as data that other programs read: a `HowTo` of schema.org, as JSON-LD in the head of the page.
+"""The page of a job as data that other programs read: a `HowTo` of schema.org, as JSON-LD at its end.
 
 It is read from the finished page, so that it says what the page says: the way on which all is well, with each safety
 message in front of the step that it stands before, and what is for some machines only begins with the words for whom.
