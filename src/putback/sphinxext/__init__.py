@@ -27,6 +27,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.published import CleanedPictures
+    from putback.sphinxext.retold import read_translated
     from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.sought import setup_search
     from putback.sphinxext.things import moved
@@ -40,6 +41,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
     app.connect("config-inited", keep_numbers_whole)
+    app.connect("source-read", read_translated)
     app.connect("env-get-outdated", touched)
     app.connect("env-get-outdated", moved)
     app.add_domain(PutbackDomain)
