@@ -28,7 +28,6 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.published import CleanedPictures
     from putback.sphinxext.retold import read_translated
-    from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.sought import setup_search
     from putback.sphinxext.things import moved
     from putback.sphinxext.together import ValuesTogether
@@ -40,7 +39,6 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
-    app.connect("config-inited", keep_numbers_whole)
     app.connect("source-read", read_translated)
     app.connect("env-get-outdated", touched)
     app.connect("env-get-outdated", moved)
