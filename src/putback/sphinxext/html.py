@@ -14,6 +14,7 @@ from putback.drawings.packed import packed
 from putback.sphinxext import nodes as own
 from putback.sphinxext.howto import say_how_to
 from putback.sphinxext.matter.indexpage import INDEX
+from putback.sphinxext.matter.stepindex import sort_steps
 from putback.sphinxext.pointing import (
     depart_callout_entry,
     depart_callout_key,
@@ -243,6 +244,7 @@ def setup_html(app: Sphinx) -> None:
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
     app.connect("html-page-context", _about_the_book)
     app.connect("html-page-context", say_how_to)
+    app.connect("html-page-context", sort_steps)
 
 
 def _book(language: str | None) -> dict[str, str]:
