@@ -257,6 +257,7 @@ def main() -> int:
         return 0
     if asked.new:
         new = FOLDER / f"{asked.new.replace('-', '_')}.po"
+        FOLDER.mkdir(exist_ok=True)
         if not new.exists():
             new.write_text(written(updated(Catalog(new.stem), messages)), encoding="utf-8")
     found = 0
