@@ -9,10 +9,11 @@ from enum import Enum
 from typing import Any, cast
 
 from putback.ledger.opened import Opened
-from putback.words import Language, Spoken
+from putback.words import Language, Spoken, by_catalogue
 from putback.words.english import LABELS, English
 from putback.words.labels import Labels
 from putback.words.pieces import Piece
+from putback.words.telling import Telling
 
 TAG = "qaa"
 """The language tag; ISO 639 keeps it for private use."""
@@ -69,4 +70,21 @@ def pseudo(opened: Opened) -> Language:
     return cast("Language", Pseudo(opened))
 
 
-SPOKEN = Spoken(told(LABELS), pseudo)
+ENGLISH = Spoken(told(LABELS), pseudo)
+"""What English says, in marks."""
+
+
+class Marked:
+    """A catalogue with marks around every word of ours."""
+
+    def one(self, context: str, text: str) -> str:
+        return marked(text)
+
+    def counted(self, context: str, one: str, many: str, count: int) -> str:
+        return marked(one if count == 1 else many)
+
+
+TELLING = Telling(TAG, Marked())
+"""Says messages in marks; what is filled in has none."""
+SPOKEN = by_catalogue(TELLING)
+"""What every language with a catalogue says, in marks."""

@@ -27,7 +27,9 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
     from putback.sphinxext.published import CleanedPictures
+    from putback.sphinxext.retold import read_translated
     from putback.sphinxext.searching import keep_numbers_whole
+    from putback.sphinxext.sought import setup_search
     from putback.sphinxext.things import moved
     from putback.sphinxext.together import ValuesTogether
     from putback.sphinxext.transforms import plain_nodes
@@ -39,6 +41,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
     app.connect("config-inited", keep_numbers_whole)
+    app.connect("source-read", read_translated)
     app.connect("env-get-outdated", touched)
     app.connect("env-get-outdated", moved)
     app.add_domain(PutbackDomain)
@@ -51,7 +54,11 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
+<<<<<<< HEAD
     app.add_css_file("print.css", media="print")
+=======
+    setup_search(app)
+>>>>>>> main
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
     setup_paper(app)
     return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}

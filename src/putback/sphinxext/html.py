@@ -10,6 +10,7 @@ from docutils import nodes
 from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.howto import say_how_to
 from putback.sphinxext.inpage import in_page
 from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.pointing import (
@@ -21,6 +22,7 @@ from putback.sphinxext.pointing import (
     visit_marked,
 )
 from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
+from putback.telling import told_in
 from putback.words import labels_for, spoken
 
 if TYPE_CHECKING:
@@ -218,6 +220,7 @@ def setup_html(app: Sphinx) -> None:
     app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
     app.connect("html-page-context", _about_the_book)
+    app.connect("html-page-context", say_how_to)
 
 
 def _book(language: str | None) -> dict[str, str]:
@@ -236,7 +239,8 @@ def _about_the_book(
     """Give the templates what the PDF has on its cover, and whether the page is a job."""
     del pagename, templatename
     config = app.config
-    edition, date, licence = config.putback_edition, config.putback_date, config.putback_licence
+    edition, licence = config.putback_edition, config.putback_licence
+    date = told_in(config.language or "en").date(config.putback_date)
     authors = [config.putback_authors] if isinstance(config.putback_authors, str) else config.putback_authors
     page = doctree.next_node(nodes.section) if doctree is not None else None
     context["putback_is_job"] = page is not None and "job" in page["classes"]

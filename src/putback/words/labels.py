@@ -11,6 +11,7 @@ from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
 from putback.words.bench import BenchLabels, TrayLabels
 from putback.words.reference import ReferenceLabels
+from putback.words.sought import SearchLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -288,3 +289,5 @@ class Labels:
     """The sheet of one job."""
     tray: TrayLabels
     """The sheet that parts are laid on."""
+    search: SearchLabels
+    """The page that searches."""

@@ -6,6 +6,7 @@ from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
 from putback.words.english.bench import BENCH, TRAY
 from putback.words.english.reference import REFERENCE
+from putback.words.english.sought import SEARCH
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -260,5 +261,6 @@ LABELS = Labels(
     supplies=_SUPPLIES,
     bench=BENCH,
     tray=TRAY,
+    search=SEARCH,
 )
 """All labels in English."""
