@@ -54,11 +54,8 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
-<<<<<<< HEAD
     app.add_css_file("print.css", media="print")
-=======
     setup_search(app)
->>>>>>> main
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
     setup_paper(app)
     return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}
