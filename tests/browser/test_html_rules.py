@@ -47,8 +47,8 @@ def test_every_page_is_valid_html(manual: Path) -> None:
 def without_containers(css: str) -> str:
     """Return a style sheet as one that the checker knows: it has not heard of container queries (CSS Conditional 5).
 
-    What they ask is what `@media` may ask of a screen, and so is checked, as is all that stands in them. Nor has it heard
-    of `paint-order` (SVG 2).
+    What they ask is what `@media` may ask of a screen, and so is checked, as is all that stands in them. Nor has it
+    heard of `paint-order` (SVG 2).
     """
     css = re.sub(r"^  paint-order: stroke;$", "", css, flags=re.MULTILINE)
     asked = re.sub(r"@container (?:[a-z]+ )?(?=\()", "@media ", css)
