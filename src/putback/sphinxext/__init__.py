@@ -23,6 +23,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     from putback.sphinxext.directives import DIRECTIVES
     from putback.sphinxext.domain import PutbackDomain
     from putback.sphinxext.html import setup_html
+    from putback.sphinxext.live import setup_live
     from putback.sphinxext.outdated import leave_other_yaml, touched
     from putback.sphinxext.paper import setup_paper
     from putback.sphinxext.parser import PutbackParser
@@ -45,6 +46,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)
     setup_html(app)
+    setup_live(app)
     app.connect("doctree-resolved", plain_nodes)
     app.add_post_transform(CleanedPictures)
     app.add_post_transform(ValuesTogether)

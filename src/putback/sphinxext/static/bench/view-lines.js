@@ -1,0 +1,125 @@
+/*
+ * What is not for the machine in front, and branches that nobody was sent to, fold away. Nothing is taken out of the
+ * page: whoever looks for it finds it, and it can be shown.
+ */
+(function (root) {
+  "use strict";
+  const Putback = (root.Putback = root.Putback || {});
+  const { make, button, say, set, mark } = Putback.page;
+  const SHOWN = "bench-show-others";
+
+  /** Return what is done for some machines only: [its set, what shows it, whether it is a row]. */
+  function limited(job, page) {
+    const found = [];
+    const add = (of, it, row) => it && of !== 1 && found.push({ set: of, it, row });
+    job.lines.forEach(([of], number) => {
+      if (of !== 1) for (const it of page.getElementsByClassName(`line-${number}`)) add(of, it, false);
+    });
+    job.sections.forEach((of, index) => add(of, page.querySelector(`section[id$="-section-${index + 1}"]`), false));
+    const follows = page.querySelectorAll(".follow-up-after");
+    job.follow.forEach((of, index) => add(of, follows[index], false));
+    for (const [name, sets] of Object.entries(job.listed)) {
+      const rows = rowsOf(job, page, name);
+      sets.forEach((of, index) => add(of, rows[index], true));
+    }
+    return found;
+  }
+
+  /** Return the rows of a list or table, in the order in which they stand. */
+  function rowsOf(job, page, name) {
+    if (name === "count-back" || name === "settings") {
+      const tables = page.querySelectorAll("table.count-back");
+      const table = tables[name === "settings" && job.counts.length ? 1 : 0];
+      return table ? table.tBodies[0].rows : [];
+    }
+    return page.querySelectorAll(`.set-up-list.${CSS.escape(name)} :is(tbody > tr, li)`);
+  }
+
+  /** A branch: its label becomes a button that opens and shuts it. */
+  function branchOf(it, key, index, words, changed) {
+    const label = it.querySelector(":scope > .otherwise-label");
+    const inner = make("div", { class: "bench-branch", id: `${it.parentElement.id}-branch-${index + 1}` });
+    const others = [...it.children].filter((child) => child !== label);
+    inner.append(...others);
+    const tag = make("span", { class: "bench-tag" });
+    const branch = { it, inner, tag, key, index, byHand: null, taken: null };
+    const title = label.textContent.trim();
+    branch.toggle = button(title + " ", () => {
+      branch.byHand = branch.toggle.getAttribute("aria-expanded") !== "true";
+      changed();
+    }, { "aria-controls": inner.id });
+    branch.toggle.append(tag);
+    label.replaceChildren(branch.toggle);
+    inner.addEventListener("beforematch", () => {
+      branch.byHand = true;
+      changed();
+    });
+    it.append(inner);
+    return branch;
+  }
+
+  function open(job, words, bench, steps, typing) {
+    const page = document.querySelector("main") || document.body;
+    const parts = limited(job, page);
+    const branches = [];
+    const show = () => shown(bench.state());
+    for (const { step, it } of steps.values()) {
+      const below = it.querySelectorAll(":scope > .otherwise");
+      step.branches.forEach((branch, index) => {
+        if (below[index]) branches.push(branchOf(below[index], step.key, index, words, show));
+      });
+    }
+    const inBranch = new Map();
+    for (const step of job.steps) {
+      if (!step.up) continue;
+      const name = `${job.steps[step.up[0]].key} ${step.up[1]}`;
+      inBranch.set(name, [...(inBranch.get(name) || []), step.key]);
+    }
+    const view = { rows: 0, shown };
+
+    /** Whether a branch is one that is gone: true, false, or null when nobody has said yet. */
+    function taken(branch, state) {
+      const inside = (inBranch.get(`${branch.key} ${branch.index}`) || []).map((key) => state.steps[key]);
+      if (inside.some((step) => step && step.here === "yes")) return true;
+      const own = state.steps[branch.key];
+      return own && own.answer !== null && own.answer !== undefined ? false : null;
+    }
+
+    function shown(state) {
+      view.rows = 0;
+      for (const part of parts) {
+        const other = bench.holds(part.set) === "no";
+        part.it.classList.toggle("bench-other", other);
+        mark(part.it, "data-bench", other && !part.row ? words.machine.not_yours : null);
+        if (other && part.row) view.rows += 1;
+      }
+      for (const branch of branches) {
+        if (typing() === branch.key) continue; // no branch opens and shuts under a hand that types
+        const now = taken(branch, state);
+        if (now !== branch.taken) branch.byHand = null;
+        branch.taken = now;
+        const unfolded = branch.byHand === null ? now === true : branch.byHand;
+        mark(branch.toggle, "aria-expanded", unfolded);
+        if (unfolded) mark(branch.inner, "hidden", null);
+        else mark(branch.inner, "hidden", "until-found");
+        say(branch.tag, now === true ? words.step.needed : now === false ? words.step.not_needed : "");
+        branch.it.classList.toggle("bench-taken", now === true);
+      }
+    }
+
+    /** Let a place be seen to which a link leads. */
+    view.reveal = (target) => {
+      if (!target) return;
+      if (target.closest(".bench-other")) view.showOthers(true);
+      for (const branch of branches) if (branch.inner.contains(target)) branch.byHand = true;
+      show();
+    };
+    view.showOthers = (on) => {
+      document.documentElement.classList.toggle(SHOWN, on);
+    };
+    view.showsOthers = () => document.documentElement.classList.contains(SHOWN);
+    return view;
+  }
+
+  Putback.lines = { open, rowsOf };
+})(window);
