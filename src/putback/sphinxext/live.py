@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from docutils import nodes
 
+from putback.sphinxext import nodes as own
 from putback.words import labels_for
 
 if TYPE_CHECKING:
@@ -32,21 +33,27 @@ _L = TypeVar("_L")
 
 
 def in_turn(line: Callable[[_P, _L], Iterator[nodes.Node]]) -> Callable[[_P, _L], Iterator[nodes.Node]]:
-    """Let what a method makes of a line carry its number, counted from 0 down the page, as a class: `line-7`."""
+    """Let what a method makes of a line carry its number, counted from 0 down the page, as a class: `line-7`.
+
+    Steps do not need it: they have ids.
+    """
 
     @wraps(line)
     def counted(page: _P, of: _L) -> Iterator[nodes.Node]:
         number = page.lines
         page.lines += 1
         for node in line(page, of):
-            if isinstance(node, nodes.Element):
+            if isinstance(node, nodes.Element) and not isinstance(node, own.step):
                 node["classes"] = [*node["classes"], f"line-{number}"]
             yield node
 
     return counted
 
 
-KEPT = ("judge", "diagram", "way", "ledger", "record", "store", "sheets", "timers", "files", "session")
+KEPT = (
+    "judge", "diagram", "way", "ledger", "record", "answers", "store", "sheets", "timers", "files", "state", "acts",
+    "desk", "session",
+)  # fmt: skip
 """What knows nothing of the page: the record of a sheet, and what it says."""
 
 SEEN = (

@@ -21,7 +21,7 @@ class BarLabels:
     no_next: str
     """Stands there when every step is ticked."""
     off: str
-    """Opens what is off now: pattern with `count`, how many pieces."""
+    """Opens what is off now: pattern with `count`, how many pieces still go back."""
     off_now: str
     """Heading of what is off now."""
     none_off: str
@@ -37,11 +37,15 @@ class BarLabels:
     since: str
     """Where a thing came off: pattern with `step`."""
     stays: str
-    """A thing does not go back in this job."""
+    """No step that is left puts a thing back."""
     perhaps: str
     """Whether a thing is off depends on what is not said yet."""
     left_out: str
     """Steps without a tick before a ticked one: leads in to their numbers."""
+    went_back: str
+    """A step led back to an earlier one: pattern with `step`, that which led back."""
+    take_back: str
+    """Undoes that."""
     closed: str
     """Everything is back as it was."""
     timer: str
@@ -122,6 +126,8 @@ class AtStepLabels:
     """A reading is outside its limit, which has no words."""
     garbage: str
     """What is written is no number."""
+    unclear: str
+    """What is written can be read as two numbers."""
     wrong_unit: str
     """What is written is in a unit that cannot be compared."""
     unit: str
@@ -205,7 +211,7 @@ class SheetLabels:
     take: str
     """Names the place to choose a file."""
     taken: str
-    """What is in a file: pattern with `name`, `done`, `date`."""
+    """What is in a file: pattern with `name` and `date`."""
     as_own: str
     """Takes it as a sheet of its own."""
     merge: str
@@ -215,7 +221,9 @@ class SheetLabels:
     equal: str
     """The same, and nothing in it differs."""
     other_edition: str
-    """The file is of another edition: pattern with `kept` and `lost`."""
+    """The file is of another edition: pattern with `kept`, `lost`, and `steps`, the numbers of those then."""
+    edition: str
+    """The open sheet was begun with another edition: the same pattern."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -240,6 +248,8 @@ class SaidLabels:
     """The sheet was changed in another tab."""
     edition: str
     """The guide was changed since: pattern with `kept` and `lost`."""
+    unchosen: str
+    """Choices were taken back that no machine has together with the new one."""
     timer_over: str
     """The time of a step is over: pattern with `step`."""
     sheet_open: str

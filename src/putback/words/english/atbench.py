@@ -26,9 +26,11 @@ _BAR = BarLabels(
     pieces="{name} ({count})",
     back_at="back at step {step}",
     since="since step {step}",
-    stays="stays off in this job",
+    stays="no later step puts it back",
     perhaps="if your machine has it, or the answer says so",
     left_out="Left without a tick so far:",
+    went_back="Step {step} led back to an earlier step.",
+    take_back="Take that back",
     closed="Everything is back as it was.",
     timer="Step {step}: {left}",
     sheet="Sheet",
@@ -69,6 +71,7 @@ _STEP = AtStepLabels(
     verdict_high="above the limit: {limit}",
     verdict_out="outside the limit",
     garbage="not a number",
+    unclear="can be read as two numbers; write it without a thousands mark",
     wrong_unit="not in a unit that can be compared",
     unit="Unit of {label}",
     show_branch="{label} Show the steps",
@@ -110,12 +113,18 @@ _SHEET = SheetLabels(
     file_lead="A browser can lose what it keeps. A file can go to another device, or be kept.",
     export="Save as a file",
     take="Take a sheet from a file",
-    taken="In the file: {name}, {done} ticked, changed {date}.",
+    taken="In the file: {name}, changed {date}.",
     as_own="Take it as a sheet of its own",
     merge="Put it into the sheet that is here",
     twin="This sheet is here already.",
     equal="It is the same as in the file.",
-    other_edition="The file is of another edition of this job. {kept} marks fit; {lost} do not, and are set aside.",
+    other_edition=(
+        "The file is of another edition of this job. {kept} marks fit; {lost} do not, and are set aside. Steps then: {steps}."
+    ),
+    edition=(
+        "This sheet was begun with another edition of this job. {kept} marks fit; {lost} do not, and are set aside. "
+        "Steps then: {steps}."
+    ),
 )
 
 _SAID = SaidLabels(
@@ -128,6 +137,7 @@ _SAID = SaidLabels(
     kept_again="Everything is kept again.",
     other_tab="This sheet was changed in another tab. Here is what it has now.",
     edition="This job was changed since the sheet was begun. {kept} marks fit; {lost} do not, and are set aside.",
+    unchosen="No machine of this model has that together with what was chosen before, so that choice was taken back.",
     timer_over="Step {step}: the time is over.",
     sheet_open="Now open: {name}",
     imported="Taken from the file: {name}",

@@ -46,6 +46,7 @@
     root.addEventListener("storage", (event) => bench.heard(event.key));
     root.addEventListener("pagehide", () => bench.flush());
     document.addEventListener("visibilitychange", () => bench.refresh());
+    root.addEventListener("pageshow", () => bench.refresh()); // a browser may have put its own ticks back
     const linked = () => {
       const target = document.querySelector(":target");
       lines.reveal(target);

@@ -20,6 +20,7 @@
         case "kept": return at.kept_again;
         case "other-tab": return at.other_tab;
         case "edition": return fill(at.edition, { kept: notice.kept, lost: notice.lost });
+        case "unchosen": return at.unchosen;
         case "timer-over": return fill(at.timer_over, { step });
         case "sheet": return fill(at.sheet_open, { name: called(bench.state().sheet) });
         default: return "";

@@ -48,7 +48,9 @@
     const found = new Map();
     job.steps.forEach((step, index) => {
       const it = document.getElementById(step.id);
-      if (it) found.set(step.key, { index, step, it, body: it.querySelector(":scope > .step-body") });
+      if (!it) return;
+      const whole = { branches: [], blanks: [], good: "", boxes: null, timer: null, ...step };
+      found.set(step.key, { index, step: whole, it, body: it.querySelector(":scope > .step-body") });
     });
     return found;
   }

@@ -63,14 +63,14 @@
 
     /** How a thing stands, in words. */
     function standing(item) {
-      const value = item.value || {};
+      const value = item.state || {};
       const pattern = words.state[value.is] || "";
       return fill(pattern, { n: value.n || 0, of: value.of || 0, at: value.at || "", loose: value.loose || 0 });
     }
 
     function row(item) {
       const name = item.count > 1 ? fill(at.pieces, { name: item.name, count: item.count }) : item.name;
-      const places = item.value && item.value.places && item.value.places.length ? ` (${item.value.places.join(", ")})` : "";
+      const places = item.state && item.state.places && item.state.places.length ? ` (${item.state.places.join(", ")})` : "";
       const more = [link(at.since, item.since), item.back ? link(at.back_at, item.back) : at.stays, item.may ? at.perhaps : null];
       const out = make("li", {}, make("strong", {}, name + places), " ", make("span", { class: "bench-tag" }, standing(item)), " ");
       more.filter((each) => each).forEach((each, index) => out.append(index ? " · " : "", each));
@@ -87,6 +87,8 @@
           : make("p", {}, state.closed ? at.closed : at.none_off),
         make("p", {}, at.off_lead),
         make("ul", { class: "bench-list" }, ...rows),
+        ...(state.round && state.round.number ? [make("p", {}, fill(at.went_back, { step: number(state.round.back) })),
+          button(at.take_back, () => bench.takeBack())] : []),
         ...(skipped.length ? [make("p", { class: "bench-skips" }, at.left_out, ...skipped.flatMap((each) => [" ", each]))] : []),
         button(at.close, () => {
           turn();
@@ -99,13 +101,13 @@
       say(done, fill(at.done, { done: state.done, of: state.of }));
       set(line, "max", Math.max(1, state.of));
       set(line, "value", state.done);
-      say(offWords, fill(at.off, { count: state.off.length }));
+      say(offWords, fill(at.off, { count: state.goesBack }));
       say(next, state.next ? fill(at.next_step, { step: number(state.next) }) : at.no_next);
       set(next, "disabled", !state.next);
       const running = state.timers.map((key) => [key, state.steps[key].timer]).filter(([, timer]) => timer && timer.state === "running");
       say(timers, running.map(([key, timer]) => ` · ${fill(at.timer, { step: number(key), left: clock(timer.left) })}`).join(""));
       if (!panel.hidden) list(state);
-      document.documentElement.style.setProperty("--bench-bar", `${bar.lastElementChild.offsetHeight + 8}px`);
+      document.documentElement.style.setProperty("--bench-bar", `${bar.offsetHeight + 8}px`);
     }
 
     return { shown, tell, number };

@@ -16,7 +16,6 @@
     }
     const counts = rows.map((row, index) => {
       const box = row.querySelector("input[type=checkbox]");
-      box.autocomplete = "off";
       box.addEventListener("change", () => bench.counted(index, box.checked));
       mine.add(box);
       const told = make("p", { class: "bench-count" });
@@ -28,9 +27,8 @@
     const others = [...page.querySelectorAll(":is(.steps, table, .sign-off) input")].filter((input) => !mine.has(input));
     const kept = others.map((input, index) => {
       const sign = signed.indexOf(input);
-      const name = sign >= 0 && job.blanks[sign] ? job.blanks[sign] : `${input.type === "checkbox" ? "box" : "line"}-${index + 1}`;
+      const name = sign >= 0 && job.blanks && job.blanks[sign] ? job.blanks[sign] : `${input.type === "checkbox" ? "box" : "line"}-${index + 1}`;
       const ticks = input.type === "checkbox";
-      input.autocomplete = "off";
       input.addEventListener(ticks ? "change" : "input", () => bench.blank(name, ticks ? (input.checked ? "x" : "") : input.value));
       return { input, name, ticks };
     });

@@ -8,19 +8,23 @@
   const { make, button, say, set, mark } = Putback.page;
   const SHOWN = "bench-show-others";
 
-  /** Return what is done for some machines only: [its set, what shows it, whether it is a row]. */
+  /** Return what is done for some machines only: what shows it, whether it is a row, and where the state says it. */
   function limited(job, page) {
     const found = [];
-    const add = (of, it, row) => it && of !== 1 && found.push({ set: of, it, row });
-    job.lines.forEach(([of], number) => {
-      if (of !== 1) for (const it of page.getElementsByClassName(`line-${number}`)) add(of, it, false);
+    const add = (of, it, row, here) => it && of !== 1 && found.push({ it, row, here });
+    job.lines.forEach(([of, step], number) => {
+      if (of === 1) return;
+      const here = (state) => state.lines[number];
+      if (step >= 0) add(of, document.getElementById(job.steps[step].id), false, here);
+      for (const it of page.getElementsByClassName(`line-${number}`)) add(of, it, false, here);
     });
-    job.sections.forEach((of, index) => add(of, page.querySelector(`section[id$="-section-${index + 1}"]`), false));
+    job.sections.forEach((of, index) =>
+      add(of, page.querySelector(`section[id$="-section-${index + 1}"]`), false, (state) => state.sections[index]));
     const follows = page.querySelectorAll(".follow-up-after");
-    job.follow.forEach((of, index) => add(of, follows[index], false));
+    job.follow.forEach((of, index) => add(of, follows[index], false, (state) => state.follow[index]));
     for (const [name, sets] of Object.entries(job.listed)) {
       const rows = rowsOf(job, page, name);
-      sets.forEach((of, index) => add(of, rows[index], true));
+      sets.forEach((of, index) => add(of, rows[index], true, (state) => state.listed[name][index]));
     }
     return found;
   }
@@ -69,26 +73,19 @@
         if (below[index]) branches.push(branchOf(below[index], step.key, index, words, show));
       });
     }
-    const inBranch = new Map();
-    for (const step of job.steps) {
-      if (!step.up) continue;
-      const name = `${job.steps[step.up[0]].key} ${step.up[1]}`;
-      inBranch.set(name, [...(inBranch.get(name) || []), step.key]);
-    }
     const view = { rows: 0, shown };
 
-    /** Whether a branch is one that is gone: true, false, or null when nobody has said yet. */
+    /** Whether an answer leads to a branch: true, false, or null when nobody has said yet. */
     function taken(branch, state) {
-      const inside = (inBranch.get(`${branch.key} ${branch.index}`) || []).map((key) => state.steps[key]);
-      if (inside.some((step) => step && step.here === "yes")) return true;
-      const own = state.steps[branch.key];
-      return own && own.answer !== null && own.answer !== undefined ? false : null;
+      const answers = ((state.steps[branch.key] || {}).answers || []).map((answer) => answer.branches);
+      if (answers.some((branches) => branches && branches.includes(branch.index))) return true;
+      return answers.length && answers.every((branches) => branches) ? false : null;
     }
 
     function shown(state) {
       view.rows = 0;
       for (const part of parts) {
-        const other = bench.holds(part.set) === "no";
+        const other = part.here(state) === "no";
         part.it.classList.toggle("bench-other", other);
         mark(part.it, "data-bench", other && !part.row ? words.machine.not_yours : null);
         if (other && part.row) view.rows += 1;

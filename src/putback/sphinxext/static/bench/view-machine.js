@@ -10,19 +10,19 @@
     const radios = new Map();
     const groups = job.options.map((option) => {
       const name = `bench-${option.key}`;
-      const choice = (value, label) => {
-        const input = make("input", { type: "radio", name, autocomplete: "off", change: () => bench.choose(option.key, value) });
+      const choice = (value, label, tell) => {
+        const input = make("input", { type: "radio", name, change: () => bench.choose(option.key, value) });
         radios.set(`${option.key} ${value === null ? "" : value}`, input);
-        return make("label", { class: "bench-choice" }, input, make("span", {}, label));
+        return make("label", { class: "bench-choice" }, input,
+          make("span", {}, label, tell ? make("span", { class: "bench-tell" }, tell) : null));
       };
       return make("fieldset", {},
         make("legend", {}, option.title),
-        option.tell ? make("p", { class: "bench-tell" }, option.tell) : null,
         make("div", { class: "bench-choices" },
-          ...option.choices.map((each) => choice(each.key, each.words)), choice(null, at.unknown)));
+          ...option.choices.map((each) => choice(each.key, each.words, each.tell)), choice(null, at.unknown)));
     });
-    const own = make("input", { type: "checkbox", autocomplete: "off", change: () => bench.ownMachine(own.checked) });
-    const show = make("input", { type: "checkbox", autocomplete: "off", change: () => lines.showOthers(show.checked) });
+    const own = make("input", { type: "checkbox", change: () => bench.ownMachine(own.checked) });
+    const show = make("input", { type: "checkbox", change: () => lines.showOthers(show.checked) });
     const hidden = make("p", { class: "bench-hidden" });
     const summary = make("summary", {}, make("span", { class: "bench-summary", role: "heading", "aria-level": "2" }));
     const showing = make("label", { class: "bench-check" }, show, make("span", {}, at.show));
@@ -41,8 +41,6 @@
         const radio = radios.get(`${option.key} ${option.choice === null ? "" : option.choice}`);
         if (radio) set(radio, "checked", true);
         for (const each of said.choices) {
-          const possible = !option.possible || option.possible.includes(each.key) || option.choice === each.key;
-          set(radios.get(`${option.key} ${each.key}`), "disabled", !possible);
           if (option.choice === each.key) chosen.push(`${said.title}: ${each.words}`);
         }
       }

@@ -17,6 +17,7 @@
     const asked = make("div", { class: "bench-asked", role: "group", tabindex: "-1" });
     const file = make("input", { type: "file", accept: ".json,application/json", change: () => take(file.files[0]) });
     const kept = make("p", {});
+    const edition = make("p", {});
     const dialog = make("dialog", { class: "bench-dialog", "aria-labelledby": "bench-sheet-title" },
       make("div", { class: "bench-head" },
         make("h2", { id: "bench-sheet-title" }, at.title),
@@ -35,6 +36,7 @@
       make("label", { class: "bench-field" }, make("span", {}, at.name), name),
       make("label", { class: "bench-field" }, make("span", {}, at.note), note),
       kept,
+      edition,
       make("h3", {}, at.file),
       make("p", {}, at.file_lead),
       make("div", { class: "bench-buttons" }, button(at.export, save)),
@@ -70,10 +72,12 @@
     }
 
     function fillIn() {
-      const { sheet, note: text, kept: how } = bench.state();
+      const { sheet, note: text, kept: how, edition: other } = bench.state();
       list.replaceChildren(...bench.sheets().map((each) => row(each, sheet.id)));
       if (document.activeElement !== name) set(name, "value", sheet.name || "");
       if (document.activeElement !== note) set(note, "value", text || "");
+      const steps = other ? (other.numbers || []).join(", ") || "–" : "";
+      say(edition, other ? fill(at.edition, { kept: other.kept, lost: other.lost, steps }) : "");
       say(away, sheet.away ? at.take_out : at.put_away);
       say(kept, `${how === "yes" ? at.kept : how === "full" ? words.said.full : words.said.not_kept} ${at.screen_on}`);
     }
@@ -110,10 +114,9 @@
 
     function offer(found, done) {
       if (!found.ok) return ask(refused(found), done);
-      const lost = found.lostCount || 0;
-      const lines = [fill(at.taken, { name: called(found.sheet), done: found.sheet.done || 0, date: day(found.sheet.changed || found.sheet.made) })];
+      const lines = [fill(at.taken, { name: called({ name: found.name, made: found.changed }), date: day(found.changed) })];
       if (found.twin) lines.push(found.equal ? `${at.twin} ${at.equal}` : at.twin);
-      if (!found.same) lines.push(fill(at.other_edition, { kept: found.kept, lost }));
+      if (!found.same) lines.push(fill(at.other_edition, { kept: found.kept, lost: found.lostCount, steps: (found.lost || []).join(", ") || "–" }));
       const into = (how) => () => {
         const taken = bench.take(found, { as: how });
         if (taken && taken.ok === false) ask(refused(taken), done);

@@ -20,19 +20,9 @@
       view.places = [...view.body.querySelectorAll(".grid input")];
       if (view.box) view.box.addEventListener("change", () => bench.tick(view.key, view.box.checked));
       view.places.forEach((place, index) => {
-        place.autocomplete = "off";
-        place.addEventListener("change", () => {
-          bench.box(view.key, index, place.checked);
-          // It has no box of its own: the last of its places ticks it.
-          if (!view.box) {
-            const all = view.places.every((one) => one.checked || !there(one));
-            if (all !== bench.state().steps[view.key].ticked) bench.tick(view.key, all);
-          }
-        });
+        place.addEventListener("change", () => bench.box(view.key, index, place.checked));
       });
     }
-
-    const there = (it) => it.getClientRects().length > 0;
 
     function reading(view, input, index) {
       const blank = view.step.blanks[index] || { role: "free", units: [] };
@@ -45,8 +35,8 @@
         const name = holder.querySelector(".blank-label").textContent;
         one.choice = make("select", { class: "unit", "aria-label": fill(at.unit, { label: name }), change: tell },
           ...units.map((unit) => make("option", { value: unit.unit }, unit.unit)));
-        if (printed) printed.replaceWith(one.choice);
-        else input.after(one.choice);
+        if (printed) printed.remove();
+        holder.append(one.choice);
       }
       holder.append(verdict);
       function tell() {
@@ -69,19 +59,36 @@
       onPause();
     }
 
+    /** Buttons for what no number says: as it should be, or what else; at each place where that is asked for each. */
     function answers(view) {
       const { step } = view;
-      if (!step.branches.length || judges(step)) return;
+      view.answers = [];
+      if (!step.branches.some((branch) => branch.words) || judges(step)) return;
+      const asked = job.questions.filter((question) => question.step === view.index).map((question) => question.box);
       const several = step.branches.length > 1;
-      const words_ = [at.good, ...step.branches.map((branch) => (several ? branch.words.replace(/:\s*$/, "") : at.bad))];
-      view.answers = words_.map((label, index) =>
-        button(label, () => {
-          const now = bench.state().steps[view.key].answer;
-          bench.answer(view.key, now === index ? null : index);
-        }, { "aria-pressed": "false" }));
-      view.body.append(make("div", {
-        class: "bench-answers", role: "group", "aria-label": fill(at.answers, { step: step.n }),
-      }, ...view.answers));
+      const options = [["good", at.good], ...step.branches.map((each, k) => [k, several ? each.words.replace(/:\s*$/, "") : at.bad])];
+      for (const box of new Set(asked)) {
+        const place = box === null || !step.boxes ? "" : step.boxes[box];
+        const buttons = options.map(([what, label]) => {
+          const press = () => {
+            const again = pressed(what, answerAt(bench.state(), view, box));
+            const keeps = what !== "good" && step.branches[what].each; // pressed once more, it says so itself
+            bench.answer(view.key, again && !keeps ? null : what, box === null ? undefined : box);
+          };
+          return { what, it: button(label, press, { "aria-pressed": "false" }) };
+        });
+        view.answers.push({ box, buttons });
+        const name = fill(at.answers, { step: step.n }) + (place ? `: ${place}` : "");
+        view.body.append(make("div", { class: "bench-answers", role: "group", "aria-label": name },
+          place ? make("strong", {}, place) : null, ...buttons.map((each) => each.it)));
+      }
+    }
+
+    const answerAt = (state, view, box) =>
+      ((state.steps[view.key] || {}).answers || []).find((each) => each.box === box) || { branches: null };
+
+    function pressed(what, { branches }) {
+      return branches !== null && (what === "good" ? !branches.length : branches.includes(what));
     }
 
     function timer(view) {
@@ -94,8 +101,8 @@
       view.body.append(view.timer);
     }
 
-    for (const [key, { step, it, body }] of steps) {
-      const view = { key, step, it, body, answers: null, timer: null };
+    for (const [key, { index, step, it, body }] of steps) {
+      const view = { key, index, step, it, body, timer: null };
       box(view);
       view.readings = [...body.querySelectorAll(".blank input")].map((input, index) => reading(view, input, index));
       answers(view);
@@ -113,13 +120,14 @@
         good: at.verdict_good,
         low: limit ? fill(at.verdict_low, { limit }) : at.verdict_out,
         high: limit ? fill(at.verdict_high, { limit }) : at.verdict_out,
-        out: at.verdict_out,
+        outside: at.verdict_out,
+        unclear: at.unclear,
         garbage: at.garbage,
         unit: at.wrong_unit,
       }[is];
       say(one.verdict, said || "");
       mark(one.verdict, "data-is", said ? (is === "good" ? "good" : "bad") : null);
-      mark(one.input, "aria-invalid", is === "garbage" || is === "unit" ? "true" : null);
+      mark(one.input, "aria-invalid", is === "garbage" || is === "unit" || is === "unclear" ? "true" : null);
     }
 
     function showTimer(view, now) {
@@ -139,7 +147,10 @@
         const now = state.steps[key];
         if (!now) continue;
         if (view.box) set(view.box, "checked", now.ticked);
-        view.places.forEach((place, index) => set(place, "checked", Boolean(now.boxes[index])));
+        view.places.forEach((place, index) => {
+          set(place, "checked", Boolean(now.boxes[index]));
+          set(place.parentElement, "hidden", (now.boxesHere || [])[index] === "no");
+        });
         view.it.classList.toggle("bench-ticked", now.ticked);
         view.it.classList.toggle("bench-skipped", now.skipped);
         mark(view.it, "aria-current", state.next === key ? "step" : null);
@@ -147,12 +158,15 @@
         view.readings.forEach((one, index) => {
           const read = now.readings[index] || { text: "", is: "empty" };
           one.step = view.step;
+          const worked = typeof read.worked === "number" ? String(read.worked) : "";
+          set(one.input, "placeholder", job.decimal === "," ? worked.replace(".", ",") : worked);
           if (document.activeElement !== one.input) set(one.input, "value", read.text || "");
           if (one.choice && read.unit) set(one.choice, "value", read.unit);
           if (!typing || typing.key !== key) judged(one, read);
         });
-        if (view.answers) {
-          view.answers.forEach((each, index) => mark(each, "aria-pressed", now.answer === index ? "true" : "false"));
+        for (const { box, buttons } of view.answers) {
+          const given = answerAt(state, view, box);
+          for (const { what, it } of buttons) mark(it, "aria-pressed", pressed(what, given));
         }
         if (view.timer) showTimer(view, now);
       }
