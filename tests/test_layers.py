@@ -18,8 +18,8 @@ from tests.guard import assert_none
 SRC = Path(putback.__file__).parent
 
 ORDER = [
-    "source", "units", "joints", "lifting", "trade", "model", "pictures", "variants", "guide", "prose", "ledger",
-    "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
+    "source", "units", "joints", "lifting", "trade", "telling", "model", "pictures", "variants", "guide", "prose",
+    "ledger", "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
     "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first."""
@@ -33,6 +33,7 @@ OUTSIDE_ONLY_IN = {
     "typst": {"typstpdf"},
     "PIL": {"drawings", "pictures"},
     "segno": {"drawings"},
+    "babel": {"telling", "translation"},
     "jsonschema": {"source"},
     "click": {"cli"},
 }

@@ -13,6 +13,7 @@ from putback.words import Language, Spoken
 from putback.words.english import LABELS, English
 from putback.words.labels import Labels
 from putback.words.pieces import Piece
+from putback.words.telling import Telling
 
 TAG = "qaa"
 """The language tag; ISO 639 keeps it for private use."""
@@ -70,3 +71,17 @@ def pseudo(opened: Opened) -> Language:
 
 
 SPOKEN = Spoken(told(LABELS), pseudo)
+
+
+class Marked:
+    """A catalogue with marks around every word of ours."""
+
+    def one(self, context: str, text: str) -> str:
+        return marked(text)
+
+    def counted(self, context: str, one: str, many: str, count: int) -> str:
+        return marked(one if count == 1 else many)
+
+
+TELLING = Telling(TAG, Marked())
+"""Says messages in marks; what is filled in has none."""

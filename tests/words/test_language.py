@@ -18,13 +18,15 @@ from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import build_manual
 from putback.words import LANGUAGES, labels_for, spoken
 from putback.words.paper import paper_words
+from tests.print import every_key
 from tests.test_layers import SRC, imports_of
 from tests.words.pseudo import CLOSE, OPEN, SPOKEN, TAG, marked, told
 
-GUIDES = sorted(Path("procedures").glob("*/guide.yaml"))
+GUIDES = [*sorted(Path("procedures").glob("*/guide.yaml")), Path("tests/print/every_key/guide.yaml")]
+"""The shipped guides, and one that uses every key."""
 
-OF_SPHINX = {"fig", "symbols"}
-"""Words that Sphinx prints, in the languages that it knows: the number of a figure, a heading of the index."""
+OF_SPHINX = {"fig", "symbols", "error"}
+"""Words that Sphinx prints, in the languages that it knows: a figure's number, headings of the index and of a fault."""
 UNITS = {"mm", "ml", "kpa", "psi", "lbf", "ft", "min", "fl", "oz", "kg", "lb"}
 """Units stand for themselves in any language."""
 
@@ -32,14 +34,18 @@ UNITS = {"mm", "ml", "kpa", "psi", "lbf", "ft", "min", "fl", "oz", "kg", "lb"}
 @pytest.fixture(scope="module", params=GUIDES, ids=[path.parent.name for path in GUIDES])
 def built(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Guide, Path]]:
     folder = tmp_path_factory.mktemp("pseudo")
-    shutil.copytree("shared", folder / "shared")
-    shutil.copytree(request.param.parent, folder / "guide")
-    cover = folder / "guide" / "guide.yaml"
+    root = folder / "guide"
+    if request.param.parent.name == "every_key":
+        root = every_key.write(folder)
+    else:
+        shutil.copytree("shared", folder / "shared")
+        shutil.copytree(request.param.parent, root)
+    cover = root / "guide.yaml"
     lines = [line for line in cover.read_text(encoding="utf-8").splitlines() if not line.startswith("language:")]
     cover.write_text("\n".join([*lines, f"language: {TAG}", ""]), encoding="utf-8")
     LANGUAGES[TAG] = SPOKEN
     try:
-        guide = read_guide(folder / "guide")
+        guide = read_guide(root)
         assert not [fault.message for fault in guide.faults]
         with warnings.catch_warnings():
             warnings.filterwarnings("ignore", message=".*myst_parser.*")

@@ -52,6 +52,7 @@ def setup(app: Sphinx) -> dict[str, Any]:
     app.add_post_transform(ValuesTogether)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
+    app.add_css_file("drawings.css")
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
     setup_paper(app)
     return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}

@@ -150,7 +150,11 @@ class PutbackDomain(Domain):
         if not node.get("refexplicit"):
             called = known.inside if known.inside and _within_a_sentence(node) else known.title
             contnode = nodes.inline(called, called, classes=["thing"])
-        return make_refnode(builder, fromdocname, known.docname, known.anchor, contnode, known.title)
+        shown = contnode.astext()
+        # A tip that says what the words say is only weight, and read aloud it comes twice.
+        tip = "" if known.title.casefold() in shown.casefold() else known.title
+        words = nodes.Text(shown) if builder.format == "html" and contnode["classes"] == ["thing"] else contnode
+        return make_refnode(builder, fromdocname, known.docname, known.anchor, words, tip)
 
     def resolve_any_xref(
         self,

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from docutils import nodes
 from sphinx.locale import _
 
+from putback.drawings.packed import packed
 from putback.sphinxext import nodes as own
 from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.pointing import (
@@ -21,6 +22,7 @@ from putback.sphinxext.pointing import (
     visit_marked,
 )
 from putback.sphinxext.tables import depart_entry, depart_table, tick_box, visit_entry, visit_table
+from putback.telling import told_in
 from putback.words import labels_for, spoken
 
 if TYPE_CHECKING:
@@ -141,8 +143,8 @@ _HEAD = re.compile(r' width="([0-9.]+)mm".*?<title>([^<]*)</title>', re.DOTALL)
 
 def _on_screen(node: nodes.Element) -> str:
     """Return a drawing with what a telephone shows of it: it drawn for a narrow column, or else it in a box."""
-    drawn = "".join(svg for svg, _ in own.drawings_of(node))
-    narrow = node.get("narrow", "")
+    drawn = "".join(packed(svg) for svg, _ in own.drawings_of(node))
+    narrow = packed(node["narrow"]) if node.get("narrow") else ""
     found = _HEAD.search(node["svg"])
     if found is None or float(found[1]) <= TELEPHONE:
         return f'<div class="drawn">{drawn}</div>'
@@ -257,7 +259,8 @@ def _about_the_book(
     """Give the templates what the PDF has on its cover, and whether the page is a job."""
     del pagename, templatename
     config = app.config
-    edition, date, licence = config.putback_edition, config.putback_date, config.putback_licence
+    edition, licence = config.putback_edition, config.putback_licence
+    date = told_in(config.language or "en").date(config.putback_date)
     authors = [config.putback_authors] if isinstance(config.putback_authors, str) else config.putback_authors
     page = doctree.next_node(nodes.section) if doctree is not None else None
     context["putback_is_job"] = page is not None and "job" in page["classes"]

@@ -144,7 +144,7 @@ class TypstPdfBuilder(Builder):
             "subtitle": config.putback_subtitle,
             "variant": config.putback_only,
             "edition": config.putback_edition,
-            "date": config.putback_date,
+            "date": self.labels.get("day", config.putback_date),
             "authors": [authors] if isinstance(authors, str) else list(authors),
             "licence": config.putback_licence,
             "notice": config.putback_notice,

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from functools import partial
 
 from putback.units.agreeing import agree
 from putback.units.kinds import Kind, System
 from putback.units.quantity import Quantity, named
 from putback.units.rounding import rounded_to
+from putback.units.style import ENGLISH, Style
 from putback.units.symbols import core
 from putback.units.table import designation
 
@@ -28,16 +30,16 @@ _PARTNERS = {
 _COLUMNS = {"mmHg": "inHg", "mmH₂O": "inH₂O"}
 
 
-def show(quantity: Quantity) -> str:
+def show(quantity: Quantity, style: Style = ENGLISH) -> str:
     """Return the quantity in its own unit, normalised: `18 N·m`, `22–28 lbf·ft`, `445 ± 22 N`, `≥ 6.4 mm`.
 
     A no-break space (U+00A0) stands before the unit. Other stated units follow in brackets, and then what it holds
-    at: `10 mm at 30 N`. Reading the result gives an equal quantity.
+    at: `10 mm at 30 N`. Reading the result gives an equal quantity, when it is set as in English.
     """
-    return _with(quantity, [quantity, *quantity.also], show)
+    return _with(quantity, [quantity, *quantity.also], partial(show, style=style), style)
 
 
-def both(quantity: Quantity, first: System, second: System | None) -> str:
+def both(quantity: Quantity, first: System, second: System | None, style: Style = ENGLISH) -> str:
     """Return the quantity for a guide that prints `first`, and `second` in brackets: `18 N·m (13 lbf·ft)`.
 
     All that the author stated is printed as stated, as long as the units agree, with that of `first` in front. Only
@@ -52,7 +54,7 @@ def both(quantity: Quantity, first: System, second: System | None) -> str:
         shown = list(
             dict.fromkeys([*(_in(quantity, stated, system) for system in systems), *stated[len(stated) < 2 :]])
         )
-    return _with(quantity, shown, lambda at: both(at, first, second))
+    return _with(quantity, shown, lambda at: both(at, first, second, style), style)
 
 
 def printed_alike(one: Quantity, other: Quantity, first: System, second: System | None) -> bool:
@@ -61,10 +63,11 @@ def printed_alike(one: Quantity, other: Quantity, first: System, second: System 
     return all(_in(one, [one, *one.also], x).unit == _in(other, [other, *other.also], x).unit for x in systems)
 
 
-def both_as(quantity: Quantity, like: Quantity, first: System, second: System | None) -> str:
+def both_as(quantity: Quantity, like: Quantity, first: System, second: System | None, style: Style = ENGLISH) -> str:
     """Return a quantity in the units in which another of its kind is printed: the step of a scale as its range."""
     systems = [first] if second is None or second is first else [first, second]
-    return _with(quantity, [rounded_to(quantity, unit_in(like, system)) for system in systems], show)
+    shown = [rounded_to(quantity, unit_in(like, system)) for system in systems]
+    return _with(quantity, shown, partial(show, style=style), style)
 
 
 def unit_in(quantity: Quantity, first: System) -> str:
@@ -77,11 +80,11 @@ def first_in(quantity: Quantity, first: System) -> Quantity:
     return quantity if _for_all(quantity) else _in(quantity, [quantity, *quantity.also], first)
 
 
-def _with(quantity: Quantity, shown: list[Quantity], also: Callable[[Quantity], str]) -> str:
+def _with(quantity: Quantity, shown: list[Quantity], also: Callable[[Quantity], str], style: Style) -> str:
     """Return statements of one quantity, all but the first in brackets, and what it holds at."""
-    first, *others = map(core, shown)
+    first, *others = (core(each, style) for each in shown)
     words = f"{first} ({', '.join(others)})" if others else first
-    return f"{words} at {also(quantity.at)}" if quantity.at else words
+    return style.at(words, also(quantity.at)) if quantity.at else words
 
 
 def _for_all(quantity: Quantity) -> bool:

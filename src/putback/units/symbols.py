@@ -7,6 +7,7 @@ from math import isfinite
 
 from putback.units.kinds import Kind, Unit
 from putback.units.quantity import WIDE, Form, Quantity, convert, named
+from putback.units.style import ENGLISH, Style
 from putback.units.table import LADDERS
 
 _SPACE = "\u00a0"
@@ -38,37 +39,38 @@ def digits(value: float | Decimal, significant: int = 6) -> str:
     return "0" if written == "-0" else written
 
 
-def core(quantity: Quantity) -> str:
+def core(quantity: Quantity, style: Style = ENGLISH) -> str:
     """Return a quantity in its own unit, without a second one, and without what it holds at."""
     unit = named(quantity.unit)
-    low, high = (
-        "" if value is None else number(value, fraction=quantity.fraction) for value in (quantity.low, quantity.high)
-    )
+    low, high = ("" if value is None else _set(value, quantity, style) for value in (quantity.low, quantity.high))
     one = unit.kind is Kind.COUNT and quantity.low == quantity.high == 1
-    tail = f"{unit.joined}{unit.names if one else unit.symbol}"
+    tail = f"{unit.joined}{style.unit(unit, one=one)}"
     match quantity.form:
         case Form.VALUE:
             return low + tail
         case Form.SPLIT:
-            return _split(quantity, unit)
+            return _split(quantity, unit, style)
         case Form.RANGE:
             # A dash before a minus cannot be read.
-            link = f"{_SPACE}to{_SPACE}" if _MINUS in low + high else "–"
-            return f"{low}{link}{high}{tail}"
+            return f"{style.between(low, high) if _MINUS in low + high else f'{low}–{high}'}{tail}"
         case Form.MARGIN | Form.PERCENT:
             assert quantity.nominal is not None
             assert quantity.margin is not None
-            middle = number(quantity.nominal, fraction=quantity.fraction)
+            middle = _set(quantity.nominal, quantity, style)
             if quantity.form is Form.PERCENT:
-                return f"{middle}{tail}{_SPACE}±{_SPACE}{number(quantity.margin)}{_SPACE}%"
-            margin = number(quantity.margin, fraction=quantity.fraction)
-            return f"{middle}{_SPACE}±{_SPACE}{margin}{tail}"
+                return f"{middle}{tail}{_SPACE}±{_SPACE}{style.number(number(quantity.margin))}{_SPACE}%"
+            return f"{middle}{_SPACE}±{_SPACE}{_set(quantity.margin, quantity, style)}{tail}"
         case Form.DEVIATIONS:
             assert quantity.nominal is not None
-            sides = (_deviation(value) for value in (quantity.margin, quantity.below))
-            return f"{number(quantity.nominal)}{_SPACE}{_SPACE.join(sides)}{tail}"
+            sides = (style.number(_deviation(value)) for value in (quantity.margin, quantity.below))
+            return f"{style.number(number(quantity.nominal))}{_SPACE}{_SPACE.join(sides)}{tail}"
         case Form.AT_LEAST | Form.MORE_THAN | Form.AT_MOST | Form.LESS_THAN:
             return f"{quantity.form.value}{_SPACE}{low or high}{tail}"
+
+
+def _set(value: Decimal, quantity: Quantity, style: Style) -> str:
+    """Return a value of a quantity: in fractions where it was written with them."""
+    return style.number(number(value, fraction=quantity.fraction))
 
 
 def _deviation(value: Decimal | None) -> str:
@@ -79,7 +81,7 @@ def _deviation(value: Decimal | None) -> str:
     )
 
 
-def _split(quantity: Quantity, smallest: Unit) -> str:
+def _split(quantity: Quantity, smallest: Unit, style: Style) -> str:
     rest = quantity.low
     assert rest is not None
     ladder = next(steps for steps in LADDERS if smallest.symbol in steps)
@@ -89,7 +91,7 @@ def _split(quantity: Quantity, smallest: Unit) -> str:
         one = convert(Decimal(1), unit, smallest)
         count = rest // one
         if count or unit is larger[0]:
-            shown.append(f"{number(count)}{unit.joined}{unit.symbol}")
+            shown.append(f"{style.number(number(count))}{unit.joined}{style.unit(unit)}")
         rest -= count * one
-    shown.append(f"{number(rest, fraction=quantity.fraction)}{smallest.joined}{smallest.symbol}")
+    shown.append(f"{_set(rest, quantity, style)}{smallest.joined}{style.unit(smallest)}")
     return _SPACE.join(shown)

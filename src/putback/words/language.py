@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from decimal import Decimal
 from typing import Protocol
 
 from putback.model.details import Kit
@@ -45,6 +46,14 @@ class Language(BesideDrawings, Protocol):
 
     def each_of(self, places: str, names: Sequence[str]) -> str:
         """Return what stands above the steps that are done for each place: their names."""
+
+    def figure(self, value: float | Decimal) -> str:
+        """Return a bare number."""
+        ...
+
+    def day(self, text: str) -> str:
+        """Return a day, written as 2026-11-25; other words as they are."""
+        ...
 
     def unit_of(self, quantity: Quantity) -> str:
         """Return the unit that a quantity is printed in first."""

@@ -17,7 +17,6 @@ from putback.sheet.indexed import Handling, InJob, index_of
 from putback.sheet.kitted import Kitted, kits_with_jobs
 from putback.sphinxext.building import Cell, link, paragraph, table
 from putback.sphinxext.pointers import pointed
-from putback.units import digits
 from putback.words import Language
 
 OWN, ALSO = "■", "•"
@@ -60,8 +59,12 @@ def _grid(grid: Calendar, words: Language) -> Iterable[nodes.Node]:
             marks = falls[first : first + MOST_COLUMNS]
             if any(marks):
                 rows.append([linked([job]), *(_mark(fall, words) for fall in marks)])
-        numbers = [digits(each.least) for each in columns]
-        told = [labels.month if grid.meter is Meter.MONTHS and at == "1" else head.format(number=at) for at in numbers]
+        told = [
+            labels.month
+            if grid.meter is Meter.MONTHS and each.least == 1
+            else head.format(number=words.figure(each.least))
+            for each in columns
+        ]
         heads = [words.labels.upkeep.job, *told]
         yield table(heads, rows, (44, *(9 for _ in columns)), "calendar", "colwidths-given")
 
@@ -173,7 +176,7 @@ def revisions(opened: Opened, words: Language) -> list[nodes.Node]:
     rows: list[list[Cell]] = []
     for each in cover.revisions if cover else ():
         said = [paragraph(text) for text in each.changes]
-        rows.append([[paragraph(words.labels.book.called(each.edition)), paragraph(str(each.date))], said])
+        rows.append([[paragraph(words.labels.book.called(each.edition)), paragraph(words.day(str(each.date)))], said])
     if not rows:
         return [paragraph(labels.no_revision)]
     made = table([labels.edition, labels.changed], rows, (22, 78), "revisions", "colwidths-given")

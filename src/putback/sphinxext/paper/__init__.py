@@ -14,6 +14,7 @@ from putback.sphinxext.paper.matter import MATTER
 from putback.sphinxext.paper.panels import PANELS
 from putback.sphinxext.paper.sheet import SHEET
 from putback.sphinxext.paper.steps import STEPS
+from putback.telling import told_in
 from putback.typstpdf import setup_typst
 from putback.typstpdf.builder import TypstPdfBuilder
 from putback.typstpdf.pen import Looks, Pen, whole
@@ -59,4 +60,5 @@ def setup_paper(app: Sphinx) -> None:
 def _equip(app: Sphinx) -> None:
     if isinstance(app.builder, TypstPdfBuilder):
         app.builder.templates += TEMPLATES
-        app.builder.labels.update(paper_words(app.config.language or "en"))
+        language = app.config.language or "en"
+        app.builder.labels.update(paper_words(language) | {"day": told_in(language).date(app.config.putback_date)})

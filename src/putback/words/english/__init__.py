@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from putback.joints.drives import read_drive
 from putback.model.interval import CALENDAR, Interval, Lapse
 from putback.source.grammar import plural
@@ -15,9 +17,9 @@ from putback.words.english.standing import Standing
 
 __all__ = ["LABELS", "English"]
 
-_LEAST_HEAD = 7
+LEAST_HEAD = 7
 """mm across flats: of a bare `hex` below it nobody knows whether it is a head or a socket."""
-_SCREWDRIVER = (
+SCREWDRIVER = (
     "slot",
     "slotted",
     "cross",
@@ -38,6 +40,14 @@ class English(Saying, Beside, Standing, Bolting):
     """Makes the sentences of one guide."""
 
     labels = LABELS
+
+    def figure(self, value: float | Decimal) -> str:
+        """Return a bare number."""
+        return digits(value)
+
+    def day(self, text: str) -> str:
+        """Return a day as it is written, 2026-11-25: the two sides of the ocean would read others differently."""
+        return text
 
     def due(self, interval: Interval | None) -> str:
         """Return an interval as words: `every 300 running hours or 24 months, whichever comes first`."""
@@ -67,9 +77,9 @@ class English(Saying, Beside, Standing, Bolting):
     def tool_for(self, drive: str) -> str:
         """Return the name of a tool that the library has none of: `socket or spanner for 21 mm hex`."""
         hexagon, said = read_drive(drive), drive_said(drive)
-        if hexagon is not None and (hexagon.inside or (hexagon.inside is None and hexagon.size < _LEAST_HEAD)):
+        if hexagon is not None and (hexagon.inside or (hexagon.inside is None and hexagon.size < LEAST_HEAD)):
             return f"key or bit for {said}" if hexagon.inside else f"tool for {said}"
-        turned_by_blade = any(word in drive.lower().split() for word in _SCREWDRIVER)
+        turned_by_blade = any(word in drive.lower().split() for word in SCREWDRIVER)
         kind = self.own("socket or spanner") if hexagon else "screwdriver or bit" if turned_by_blade else "tool"
         return f"{kind} for {said}"
 

@@ -33,7 +33,7 @@ class Beside(Remarks):
             yield from self._lift(step.action)
         if isinstance(step.action, Install | Replace):
             yield from self._engagements(step.action.things)
-        yield from to_own_places(step, self.things)
+        yield from to_own_places(step, self.things, self.own)
         if isinstance(step.action, Install) and step.action.without:
             yield f"Leave out the {self._listed(step.action.without)} for now."
         if isinstance(step.action, Verify | Measure | Run) and step.action.proves:

@@ -44,7 +44,7 @@ class Remarks(Gathering, OfDrawings, OfStacks, Checking):
         if isinstance(thing, Part | Fastener) and thing.uses:
             yield f"It may be fitted {self.how_often(thing)} before a new one is due."
         yield from self.renewed_with(thing)
-        yield from of_several(thing, self.machine)
+        yield from of_several(thing, self.machine, self.own)
         match thing:
             case Part():
                 yield from self._of_part(thing)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TypeAlias
 
 from putback.model.called import has_own_places, is_one_of_a_kind, is_uncounted
 from putback.model.job import Step
@@ -12,10 +13,13 @@ from putback.source.grammar import number
 from putback.words.english.built import built
 from putback.words.english.things import joined, spaced
 
+Own: TypeAlias = Callable[[str], str]
+"""Says words of ours on one side of the ocean."""
 
-def of_several(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
-    """Yield what the machine's page says of a thing that is there several times."""
-    yield from _how_many(thing)
+
+def of_several(thing: AnyThing, machine: Machine | None, own: Own) -> Iterator[str]:
+    """Yield what the machine's page says of a thing that is there several times; `own` says words of ours."""
+    yield from _how_many(thing, own)
     yield from _each_place(thing, machine)
 
 
@@ -29,7 +33,7 @@ def _each_place(thing: AnyThing, machine: Machine | None) -> Iterator[str]:
         yield words[:1].upper() + words[1:]
 
 
-def _how_many(thing: AnyThing) -> Iterator[str]:
+def _how_many(thing: AnyThing, own: Own) -> Iterator[str]:
     """Yield how many pieces there are by variant, that nobody counted them, and that each has its place."""
     if isinstance(thing, Fastener) and thing.counts:
         clauses = [(when.cases[0][0], count) for when, count in thing.counts]
@@ -41,19 +45,19 @@ def _how_many(thing: AnyThing) -> Iterator[str]:
     if is_uncounted(thing):
         yield "They are not counted: count them as they come off."
     if has_own_places(thing) and is_one_of_a_kind(thing):
-        yield "It goes back where it came from, the same way round: mark it before it comes off."
+        yield own("It goes back where it came from, the same way round: mark it before it comes off.")
     elif has_own_places(thing):
         yield "Each goes back where it came from: mark them, or lay them out in order, before they come off."
 
 
-def to_own_places(step: Step, things: Mapping[str, AnyThing]) -> Iterator[str]:
+def to_own_places(step: Step, things: Mapping[str, AnyThing], own: Own) -> Iterator[str]:
     """Yield what is said of pieces with places of their own where they come off and go back."""
     named: Sequence[AnyThing | None] = [things.get(ref.name) for ref in step.things]
     if not any(has_own_places(thing) for thing in named):
         return
     if all(is_one_of_a_kind(thing) for thing in named):
         if isinstance(step.action, Install) and not step.action.new:
-            yield "Put it back the same way round."
+            yield own("Put it back the same way round.")
         return
     match step.action:
         case Remove():
