@@ -1,0 +1,67 @@
+"""The machinery of the bench page, in node: each check of each file."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.bench_js.machinery import CHECKS, HARNESS, HERE, MACHINERY, ORDER, SCRIPTS
+from tests.browser.conftest import missing
+
+
+def in_node(*files: Path) -> list[tuple[str, str | None]]:
+    """Return the name of each check, and what was wrong."""
+    node = shutil.which("node")
+    if node is None:
+        missing("node")
+    command = [node, str(HERE / "run.js"), *map(str, files)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
+    assert done.returncode == 0, done.stderr
+    return [(name, error) for name, error in json.loads(done.stdout)]
+
+
+@pytest.mark.parametrize("checks", CHECKS, ids=lambda path: path.name)
+def test_every_check_holds_in_node(checks: Path) -> None:
+    results = in_node(*MACHINERY, *HARNESS, checks)
+    assert len(results) == len(re.findall(r"^  check\(", checks.read_text("utf-8"), re.MULTILINE))
+    assert [(name, error) for name, error in results if error] == []
+
+
+def test_a_check_that_fails_is_seen(tmp_path: Path) -> None:
+    wrong = tmp_path / "wrong.js"
+    wrong.write_text('check("one", () => same(1, 2)); check("two", () => same([1], [1]));', "utf-8")
+    [(one, error), two] = in_node(*HARNESS, wrong)
+    assert (one, two) == ("one", ("two", None))
+    assert error is not None
+    assert "found 1 instead of 2" in error
+
+
+def test_each_script_uses_only_those_loaded_before_it() -> None:
+    offered: set[str] = set()
+    for path in MACHINERY:
+        text = path.read_text("utf-8")
+        used = {name.strip().partition(":")[0] for names in re.findall(r"const \{([^}]*)\} = Putback;", text)
+                for name in names.split(",")}  # fmt: skip
+        assert used <= offered, path.name
+        assert '"use strict";' in text
+        offered |= set(re.findall(r"^  Putback\.(\w+) = ", text, re.MULTILINE))
+    assert offered == set(ORDER)
+
+
+UNWANTED = re.compile(r"\b(document|navigator|fetch|eval|import|innerHTML|localStorage|XMLHttpRequest|Function\()")
+
+
+def test_no_script_of_the_machinery_touches_the_page_or_the_network() -> None:
+    for path in MACHINERY:
+        code = re.sub(r"/\*.*?\*/|//[^\n]*", "", path.read_text("utf-8"), flags=re.DOTALL)
+        assert UNWANTED.findall(code) == [], path.name
+    assert UNWANTED.findall("window.localStorage")
+
+
+def test_no_script_is_longer_than_a_module_may_be() -> None:
+    assert [path.name for path in SCRIPTS.glob("*.js") if len(path.read_text("utf-8").splitlines()) > 300] == []
