@@ -7,6 +7,7 @@ nothing that an author wrote as HTML. Without them, the page is what it was.
 from __future__ import annotations
 
 import json
+import posixpath
 from collections.abc import Callable, Iterator
 from dataclasses import asdict
 from functools import wraps
@@ -15,6 +16,7 @@ from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext import tracked
 from putback.words import labels_for
 
 if TYPE_CHECKING:
@@ -77,21 +79,16 @@ def script_of(name: str, value: object) -> str:
     return f"window.{name}={said};\n"
 
 
-def data_of(app: Sphinx, pagename: str) -> str | None:
-    """Return the script with what the ledger says of a job, beside its page; None when there is none."""
-    del app, pagename
-    return None
-
-
 def _load(
     app: Sphinx, pagename: str, templatename: str, context: dict[str, Any], doctree: nodes.document | None
 ) -> None:
     """Let the page of a job load what it needs, and no other page."""
     del templatename
-    data = data_of(app, pagename) if doctree is not None else None
+    data = tracked.script_of(app, pagename) if doctree is not None else None
     if data is None:
         return
-    names = [*(f"bench/{name}.js" for name in KEPT), WORDS, data, *(f"bench/{name}.js" for name in SEEN)]
+    beside = f"../{posixpath.dirname(pagename)}/{data}"  # as Sphinx counts it, from its folder of scripts
+    names = [*(f"bench/{name}.js" for name in KEPT), WORDS, beside, *(f"bench/{name}.js" for name in SEEN)]
     for at, name in enumerate(names):
         app.add_js_file(name, priority=_FIRST + at, loading_method="defer")
     app.add_css_file("bench.css")
