@@ -60,4 +60,5 @@ def setup(app: Sphinx) -> dict[str, Any]:
 
 def _add_static(app: Sphinx, config: Config) -> None:
     del app
-    config.html_static_path = [*config.html_static_path, str(_STATIC)]
+    sheets = (str(file) for file in sorted(_STATIC.iterdir()) if file.is_file())  # `live` makes one of the scripts
+    config.html_static_path = [*config.html_static_path, *sheets]

@@ -1,7 +1,7 @@
 """What turns the page of a job into a tool at the bench, where scripts run: which files it loads, and their words.
 
-The scripts are classic ones, each loaded with `defer`, so they run in this order when the page is there. They write
-nothing that an author wrote as HTML. Without them, the page is what it was.
+The scripts are classic ones, loaded with `defer`: the data of the job, then the script of all jobs, which runs when the page
+is there. They write nothing that an author wrote as HTML. Without them, the page is what it was.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import posixpath
 from collections.abc import Callable, Iterator
 from dataclasses import asdict
 from functools import wraps
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from docutils import nodes
@@ -52,23 +53,23 @@ def in_turn(line: Callable[[_P, _L], Iterator[nodes.Node]]) -> Callable[[_P, _L]
     return counted
 
 
-KEPT = (
+MODULES = (
+    # What knows nothing of the page: the record of a sheet, and what it says.
     "judge", "diagram", "way", "ledger", "record", "answers", "store", "sheets", "timers", "files", "state", "acts",
     "desk", "session",
-)  # fmt: skip
-"""What knows nothing of the page: the record of a sheet, and what it says."""
-
-SEEN = (
+    # What shows it; the last begins.
     "page", "view-lines", "view-step", "view-machine", "view-bar", "view-count", "view-sheet", "notices", "awake",
     "begin",
 )  # fmt: skip
-"""What shows it; the last begins."""
+"""The scripts in the order in which they run; a page loads them as one."""
 
-WORDS = "bench/words.js"
-"""The words of the scripts, for all pages; it is made for the language of the book."""
+SCRIPT = "bench.js"
+"""That one, with the words for all pages: it is made for the language of the book."""
 
-_FIRST = 700
-"""Where scripts of ours stand among those of a page, as Sphinx counts it: after all others, in the order of names."""
+_SOURCES = Path(__file__).parent / "static" / "bench"
+
+_LAST = 900
+"""Where scripts of ours stand among those of a page, as Sphinx counts it: after all others."""
 
 
 def script_of(name: str, value: object) -> str:
@@ -88,23 +89,23 @@ def _load(
     if data is None:
         return
     beside = f"../{posixpath.dirname(pagename)}/{data}"  # as Sphinx counts it, from its folder of scripts
-    names = [*(f"bench/{name}.js" for name in KEPT), WORDS, beside, *(f"bench/{name}.js" for name in SEEN)]
-    for at, name in enumerate(names):
-        app.add_js_file(name, priority=_FIRST + at, loading_method="defer")
+    app.add_js_file(beside, priority=_LAST, loading_method="defer")
+    app.add_js_file(SCRIPT, priority=_LAST + 1, loading_method="defer")
     app.add_css_file("bench.css")
     context["putback_live"] = True
 
 
-def _write_words(app: Sphinx, builder: Builder) -> None:
+def _write_script(app: Sphinx, builder: Builder) -> None:
     if builder.format != "html":
         return
-    labels = labels_for(app.config.language).at_bench
-    place = builder.outdir / "_static" / WORDS
+    words = script_of("PUTBACK_WORDS", asdict(labels_for(app.config.language).at_bench))
+    place = builder.outdir / "_static" / SCRIPT
     place.parent.mkdir(parents=True, exist_ok=True)
-    place.write_text(script_of("PUTBACK_WORDS", asdict(labels)), "utf-8")
+    modules = ((_SOURCES / f"{name}.js").read_text("utf-8") for name in MODULES)
+    place.write_text("".join([words, *modules]), "utf-8", newline="\n")
 
 
 def setup_live(app: Sphinx) -> None:
     """Register what the page of a job loads."""
     app.connect("html-page-context", _load)
-    app.connect("write-started", _write_words)
+    app.connect("write-started", _write_script)
