@@ -1,7 +1,7 @@
 """What turns the page of a job into a tool at the bench, where scripts run: which files it loads, and their words.
 
-The scripts are classic ones, loaded with `defer`: the data of the job, then the script of all jobs, which runs when the page
-is there. They write nothing that an author wrote as HTML. Without them, the page is what it was.
+The scripts are classic ones, loaded with `defer`: the data of the job, then the script of all jobs, which runs when the
+page is there. They write nothing that an author wrote as HTML. Without them, the page is what it was.
 """
 
 from __future__ import annotations

@@ -119,7 +119,8 @@ _SHEET = SheetLabels(
     twin="This sheet is here already.",
     equal="It is the same as in the file.",
     other_edition=(
-        "The file is of another edition of this job. {kept} marks fit; {lost} do not, and are set aside. Steps then: {steps}."
+        "The file is of another edition of this job. {kept} marks fit; {lost} do not, and are set aside. "
+        "Steps then: {steps}."
     ),
     edition=(
         "This sheet was begun with another edition of this job. {kept} marks fit; {lost} do not, and are set aside. "
