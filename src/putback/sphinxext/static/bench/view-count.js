@@ -27,7 +27,7 @@
     const others = [...page.querySelectorAll(":is(.steps, table, .sign-off) input")].filter((input) => !mine.has(input));
     const kept = others.map((input, index) => {
       const sign = signed.indexOf(input);
-      const name = sign >= 0 && job.blanks && job.blanks[sign] ? job.blanks[sign] : `${input.type === "checkbox" ? "box" : "line"}-${index + 1}`;
+      const name = sign >= 0 && job.blanks[sign] ? job.blanks[sign] : `${input.type === "checkbox" ? "box" : "line"}-${index + 1}`;
       const ticks = input.type === "checkbox";
       input.addEventListener(ticks ? "change" : "input", () => bench.blank(name, ticks ? (input.checked ? "x" : "") : input.value));
       return { input, name, ticks };

@@ -25,7 +25,7 @@
     }
 
     function reading(view, input, index) {
-      const blank = view.step.blanks[index] || { role: "free", units: [] };
+      const blank = view.step.blanks[index];
       const units = blank.units || [];
       const verdict = make("p", { class: "bench-verdict" });
       const one = { input, blank, verdict, choice: null, limit: null };
@@ -104,7 +104,9 @@
     for (const [key, { index, step, it, body }] of steps) {
       const view = { key, index, step, it, body, timer: null };
       box(view);
-      view.readings = [...body.querySelectorAll(".blank input")].map((input, index) => reading(view, input, index));
+      // Only those that the data knows; the others are kept like the lines of the sign-off.
+      const lines = [...body.querySelectorAll(".blank input")].slice(0, step.blanks.length);
+      view.readings = lines.map((input, index) => reading(view, input, index));
       answers(view);
       timer(view);
       view.again = make("p", { class: "bench-again", hidden: true }, at.again);
@@ -166,7 +168,7 @@
         });
         for (const { box, buttons } of view.answers) {
           const given = answerAt(state, view, box);
-          for (const { what, it } of buttons) mark(it, "aria-pressed", pressed(what, given));
+          for (const { what, it } of buttons) mark(it, "aria-pressed", String(pressed(what, given)));
         }
         if (view.timer) showTimer(view, now);
       }
