@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
-from typing import Any
 
 from tests.browser.devtools import PATIENCE, Browser, BrowserError
 
@@ -51,23 +50,11 @@ def write_in(browser: Browser, selector: str, text: str, *, leave: bool = True) 
 
 
 def reload(browser: Browser) -> None:
-    """Load the page again."""
+    """Load the page again, and wait until it is there: what the browser tells of loading may be of the page before."""
+    browser.run("window.before = true")
     browser.events.clear()
     browser.send("Page.reload")
-    wait_for_event(browser, "Page.loadEventFired")
-
-
-def wait_for_event(browser: Browser, method: str) -> dict[str, Any]:
-    """Wait until the browser tells something, and return it."""
-    limit = time.monotonic() + PATIENCE
-    while True:
-        for event in browser.events:
-            if event.get("method") == method:
-                return event
-        if time.monotonic() > limit:
-            raise BrowserError(f"no {method}")
-        browser.run("0")
-        time.sleep(0.02)
+    wait_until(browser, "!window.before && document.readyState === 'complete'")
 
 
 def wait_until(browser: Browser, condition: str) -> None:

@@ -230,6 +230,9 @@ def test_a_branch_can_be_read_by_who_ticks_nothing(browser: Browser, job: Path) 
     press_at(browser, f"#{PUMP}7 .otherwise-label button", touch=True)
     assert not browser.run(f"document.querySelector('#{PUMP}7 .bench-branch').hidden")
     assert state(browser, "done") == 0
+    browser.run(f"location.hash = '{PUMP}58a'")
+    wait_until(browser, f"!document.querySelector('#{PUMP}58 .bench-branch').hidden")
+    fresh(browser, job.parent / "propeller.html", 390)
     browser.open(job, 390, touch=True, query=f"#{PUMP}58a")
     assert not browser.run(f"document.querySelector('#{PUMP}58 .bench-branch').hidden"), "a link leads to a shut branch"
 

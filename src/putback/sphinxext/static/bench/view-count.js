@@ -9,10 +9,12 @@
     const page = document.querySelector(".job");
     const rows = [...Putback.lines.rowsOf(job, page, "count-back")].slice(0, job.counts.length);
     const mine = new Set();
-    for (const { it, body } of steps.values()) {
-      body.querySelectorAll("input, select, textarea").forEach((input) => mine.add(input));
-      const box = it.querySelector(":scope > .tick > input");
-      if (box) mine.add(box);
+    const names = new Map();
+    for (const [key, { step, it, body }] of steps) {
+      it.querySelectorAll(":scope > .tick > input").forEach((box) => mine.add(box));
+      body.querySelectorAll(".grid input").forEach((box) => mine.add(box));
+      body.querySelectorAll(".blank input").forEach((input, index) =>
+        index < step.blanks.length ? mine.add(input) : names.set(input, `${key}-${index}`));
     }
     const counts = rows.map((row, index) => {
       const box = row.querySelector("input[type=checkbox]");
@@ -27,8 +29,9 @@
     const others = [...page.querySelectorAll(":is(.steps, table, .sign-off) input")].filter((input) => !mine.has(input));
     const kept = others.map((input, index) => {
       const sign = signed.indexOf(input);
-      const name = sign >= 0 && job.blanks[sign] ? job.blanks[sign] : `${input.type === "checkbox" ? "box" : "line"}-${index + 1}`;
       const ticks = input.type === "checkbox";
+      const place = `${ticks ? "box" : "line"}-${index + 1}`;
+      const name = names.get(input) || (sign >= 0 && job.blanks[sign]) || place;
       input.addEventListener(ticks ? "change" : "input", () => bench.blank(name, ticks ? (input.checked ? "x" : "") : input.value));
       return { input, name, ticks };
     });
