@@ -19,8 +19,8 @@ SRC = Path(putback.__file__).parent
 
 ORDER = [
     "source", "units", "joints", "lifting", "trade", "telling", "model", "pictures", "variants", "guide", "prose",
-    "ledger", "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter", "typstpdf",
-    "sphinxext", "cli",
+    "translation", "ledger", "mending", "sheet", "checks", "words", "drawings", "lint", "testing", "placing", "starter",
+    "typstpdf", "sphinxext", "cli",
 ]  # fmt: skip
 """Lowest first."""
 

@@ -159,18 +159,6 @@ def test_only_the_search_page_runs_scripts_and_nothing_comes_from_the_network(
             assert browser.run("document.scripts.length") == 0, page.name
 
 
-def test_the_search_finds_a_part(browser: Browser, manual: Path) -> None:
-    browser.open(manual / "search.html", 800, query="?q=impeller")
-    found = browser.run(
-        "new Promise(done => { const start = Date.now(); const look = () => {"
-        " const summary = document.querySelector('.search-summary');"
-        " if (summary?.textContent.includes('finished') || Date.now() - start > 15000)"
-        " done([...document.querySelectorAll('#search-results li a')].map(it => it.textContent));"
-        " else setTimeout(look, 100); }; look(); })"
-    )
-    assert "Renew the water-pump impeller" in " ".join(found)
-
-
 def test_names_of_things_are_underlined_only_when_they_are_pointed_at(browser: Browser, job: Path) -> None:
     browser.open(job, 800)
     look = (

@@ -54,19 +54,15 @@ def index(site: Path) -> dict[str, str]:
 
 @pytest.fixture(scope="session")
 def found(site: Path) -> dict[str, tuple[str, str]]:
-    """What the search finds by name: kind and name of each object, by its address.
-
-    Sphinx writes an anchor that follows from the name as "-".
-    """
-    text = (site / "searchindex.js").read_text(encoding="utf-8")
-    data: dict[str, Any] = json.loads(text.removeprefix("Search.setIndex(").removesuffix(")"))
-    kinds = {number: names[1] for number, names in data["objnames"].items()}
-    places: dict[str, tuple[str, str]] = {}
-    for before, objects in data["objects"].items():  # what has a dot in it is cut there
-        for page, number, _, anchor, after in objects:
-            kind, name = kinds[str(number)], unescape(f"{before}.{after}" if before else after)
-            places[f"{data['docnames'][page]}.html#{f'{kind}-{name}' if anchor == '-' else anchor}"] = kind, name
-    return places
+    """What the search finds by name: kind and name of each word, by its address."""
+    text = (site / "search-data.js").read_text(encoding="utf-8")
+    data: dict[str, Any] = json.loads(text.removeprefix("window.PUTBACK_SEARCH=").removesuffix(";\n"))
+    kinds = {"check", "command", "option", "verb", "key"}
+    return {
+        f"{data['pages'][page][0]}#{anchor}": (kind, title)
+        for page, anchor, _, title, said, _ in data["passages"]
+        if (kind := said.partition(" ")[0]) in kinds
+    }
 
 
 def commands() -> dict[str, click.Command]:

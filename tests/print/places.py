@@ -20,6 +20,7 @@ from putback.words.english.clauses import apart, done_first
 from putback.words.english.sizes import drive_said
 from putback.words.english.things import spaced
 from putback.words.pieces import as_text
+from putback.words.plain import Plain
 from tests.print.scalars import Scalar
 
 _ORDERS = "it orders the steps, and the ledger holds it; the page has the steps"
@@ -119,7 +120,7 @@ class Forms:
     def __init__(self, opened: Opened) -> None:
         self.guide = guide = opened.guide
         words = catalogue(opened)
-        assert isinstance(words, English)
+        assert isinstance(words, English | Plain)
         self.words = words
         self.side = side_of(guide.cover.language) if guide.cover else None
         machine = guide.machine
@@ -170,6 +171,7 @@ class Forms:
             yield from (named(each) for each in self.things.values() if each.name == text)
         if scalar.place.endswith("/drive"):
             yield drive_said(text)
+            yield from [self.words.drive_said(text)] if isinstance(self.words, Plain) else []
         if scalar.place.endswith(("step/check", "step/inspect")):
             # What is added after a comma may stand in front, or be an order by itself.
             what, added = apart(text)
@@ -186,6 +188,7 @@ class Forms:
             yield " ".join(text.split()).removesuffix(".")
         if scalar.place.startswith("job/interval/"):
             yield text.replace("..", "to")
+            yield text.replace(" .. ", "–")
         if fnmatchcase(scalar.place, "machine/*/*/stages/*"):
             yield from self.shares(text)
         try:

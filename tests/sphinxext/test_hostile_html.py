@@ -130,18 +130,22 @@ class Page(HTMLParser):
         self.tags: list[tuple[str, dict[str, str | None]]] = []
         self.text = ""
         self.scripts: list[str] = []
+        self.data: list[str] = []
         self._within = ""
         self.feed(source)
         self.close()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append((tag, dict(attrs)))
-        self._within = tag
+        self._within = "data" if tag == "script" and dict(attrs) == {"type": "application/ld+json"} else tag
 
     def handle_endtag(self, tag: str) -> None:
         self._within = ""
 
     def handle_data(self, data: str) -> None:
+        if self._within == "data":
+            self.data.append(data)
+            return
         if self._within == "script":
             self.scripts.append(data)
         self.text += data
@@ -161,7 +165,19 @@ class Page(HTMLParser):
 
 
 @pytest.fixture(scope="module")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Page]:
+def pages(folder: Path) -> dict[str, Page]:
+    return {path.relative_to(folder).as_posix(): Page(path.read_text("utf-8")) for path in folder.rglob("*.html")} | {
+        "options": Page((folder / "_static" / "documentation_options.js").read_text("utf-8"))
+    }
+
+
+@pytest.fixture(scope="module")
+def sought(folder: Path) -> str:
+    return (folder / "search-data.js").read_text("utf-8")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     place = tmp_path_factory.mktemp("hostile")
     guide = place / "guide"
     texts = {
@@ -180,10 +196,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Page]:
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message=".*myst_parser.*")
         built = build_manual(open_guide(read), ["html"], place / "out")
-    folder = built.files[0].parent
-    return {path.relative_to(folder).as_posix(): Page(path.read_text("utf-8")) for path in folder.rglob("*.html")} | {
-        "options": Page((folder / "_static" / "documentation_options.js").read_text("utf-8"))
-    }
+    return built.files[0].parent
 
 
 def test_no_page_has_a_tag_or_an_attribute_that_an_author_wrote(pages: dict[str, Page]) -> None:
@@ -199,6 +212,25 @@ def test_what_an_author_wrote_is_there_as_text(pages: dict[str, Page]) -> None:
     assert any(
         (attributes.get("aria-label") or "").startswith(HOSTILE[:1].upper() + HOSTILE[1:]) for _, attributes in job.tags
     )
+
+
+def test_what_an_author_wrote_is_text_in_the_data_of_a_job(pages: dict[str, Page]) -> None:
+    job = pages["jobs/lid.html"]
+    (written,) = job.data
+    assert not set("<>&") & set(written)
+    data = json.loads(written)
+    words = " ".join(HOSTILE.split())
+    assert data["name"] == data["description"] == words
+    assert [part["name"] for part in data["step"]] == [words]
+    assert [page.data for name, page in pages.items() if not name.startswith("jobs/") and page.data] == []
+
+
+def test_what_an_author_wrote_is_text_in_the_data_of_the_search(sought: str) -> None:
+    assert "<" not in sought
+    data = json.loads(sought.removeprefix("window.PUTBACK_SEARCH=").removesuffix(";\n"))
+    words = " ".join(HOSTILE.split())
+    assert words in [title for _, title in data["pages"]]
+    assert sum(words in f"{title} {text}" for *_, title, text, _ in data["passages"]) > 20
 
 
 def test_attributes_are_escaped_once(pages: dict[str, Page]) -> None:

@@ -9,7 +9,7 @@ from enum import Enum
 from typing import Any, cast
 
 from putback.ledger.opened import Opened
-from putback.words import Language, Spoken
+from putback.words import Language, Spoken, by_catalogue
 from putback.words.english import LABELS, English
 from putback.words.labels import Labels
 from putback.words.pieces import Piece
@@ -70,7 +70,8 @@ def pseudo(opened: Opened) -> Language:
     return cast("Language", Pseudo(opened))
 
 
-SPOKEN = Spoken(told(LABELS), pseudo)
+ENGLISH = Spoken(told(LABELS), pseudo)
+"""What English says, in marks."""
 
 
 class Marked:
@@ -85,3 +86,5 @@ class Marked:
 
 TELLING = Telling(TAG, Marked())
 """Says messages in marks; what is filled in has none."""
+SPOKEN = by_catalogue(TELLING)
+"""What every language with a catalogue says, in marks."""

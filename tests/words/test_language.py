@@ -27,8 +27,10 @@ GUIDES = [*sorted(Path("procedures").glob("*/guide.yaml")), Path("tests/print/ev
 
 OF_SPHINX = {"fig", "symbols", "error"}
 """Words that Sphinx prints, in the languages that it knows: a figure's number, headings of the index and of a fault."""
-UNITS = {"mm", "ml", "kpa", "psi", "lbf", "ft", "min", "fl", "oz", "kg", "lb"}
+UNITS = {"mm", "ml", "kpa", "psi", "lbf", "ft", "min", "fl", "oz", "kg", "lb", "us", "gal", "qt", "n", "in"}
 """Units stand for themselves in any language."""
+BETWEEN = re.compile(f"{OPEN}[^{CLOSE}]*{CLOSE}|(?<![^\\W_])[^\\w\\s{OPEN}{CLOSE}]|[^\\w\\s{OPEN}{CLOSE}](?![^\\W_])")
+"""Words and stops of ours; a hyphen within a word is none."""
 
 
 @pytest.fixture(scope="module", params=GUIDES, ids=[path.parent.name for path in GUIDES])
@@ -65,11 +67,11 @@ def written(guide: Guide) -> Iterator[str]:
 
 
 def even(words: str) -> str:
-    """Return words without marks of any kind, in small letters, and without those that are of no language."""
+    """Return words without marks of any kind, in small letters, and without numbers and what is of no language."""
     found = re.findall(r"[^\W_]+", words.lower())
     # A step has a number such as 17ba, a follow-up one such as F3a.
     return " ".join(
-        word for word in found if word not in OF_SPHINX | UNITS and not re.fullmatch("f?[0-9]+[a-z]{1,3}", word)
+        word for word in found if word not in OF_SPHINX | UNITS and not re.fullmatch("[0-9]+|f?[0-9]+[a-z]{1,3}", word)
     )
 
 
@@ -97,16 +99,18 @@ def test_every_word_of_an_html_page_is_an_author_s_or_of_the_language(built: tup
     guide, out = built
     theirs = "\n".join(f" {even(text)} " for text in written(guide))
     theirs += "\n".join(f" {even(name)} " for name in guide.files)
+    places = guide.machine.places.items() if guide.machine else ()
+    theirs += "\n".join(f" {even(f'{kind} {name}')} " for kind, each in places for name in each.names)
     escaped: dict[str, str] = {}
     pages = sorted((out / "html").rglob("*.html"))
     assert len(pages) > len(guide.jobs) + 2
     for page in pages:
         for text in texts_of(page.read_text(encoding="utf-8")):
-            # Names of tools stand in a row, and numbers of parts, each the author's.
-            for part in [text] if f" {even(bare(text))} " in theirs else re.split("[,;] ", text):
+            # Between words and stops of ours, names and texts stand as their authors wrote them.
+            for part in [text] if f" {even(bare(text))} " in theirs else BETWEEN.split(text):
                 words = even(bare(part))
                 if re.search(r"[^\W\d_]{2}", words) and f" {words} " not in theirs:
-                    escaped.setdefault(part.strip(), page.name)
+                    escaped.setdefault(f"{part.strip()}: {text.strip()}", page.name)
     assert not escaped, list(escaped)
 
 

@@ -23,6 +23,7 @@ _COMMANDS = {
     "new": "start a new guide, small and complete, to make your own",
     "lint": "check guides: nothing left over, no torque guessed",
     "build": "make the manual: HTML for the screen, PDF for paper",
+    "translate": "write a guide's texts into a catalogue for a translator",
     "supplies": "list what to get for some jobs: parts, kits, fluids, tools",
     "explain": "explain a check, a verb or a key, with examples",
     "schema": "put the schemas for an editor into a guide, or renew them",

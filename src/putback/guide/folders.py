@@ -7,6 +7,7 @@ that what follows from the slip is not told as well.
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -273,3 +274,25 @@ def _add_pages(found: Pages, folder: Path, names: Collection[str]) -> None:
             found.strays.append(Stray(path, "the name of this page is not plain text", "give it another name"))
         else:
             found.files.append(path)
+
+
+CATALOGUES = "translations"
+"""The folder of a guide's translations, a file each: `de.po`."""
+_LANGUAGE = re.compile(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*")
+
+
+def catalogues_in(root: Path, names: Collection[str], store: Store) -> Pages:
+    """Return the files with a guide's translations, each called by the tag of its language."""
+    found, folder = Pages([], []), root / CATALOGUES
+    for name in sorted(_names(folder, store)) if CATALOGUES in names else ():
+        if is_leftover(name) or not name.casefold().endswith(".po"):
+            continue
+        stem = name[:-3]
+        if not name.endswith(".po"):
+            found.strays.append(Stray(folder / name, "this catalogue is not read", f"name it '{printable(stem)}.po'"))
+        elif not _LANGUAGE.fullmatch(stem):
+            message = "this catalogue is not read: its name is not the tag of a language"
+            found.strays.append(Stray(folder / name, message, "name it by the tag, as in 'de.po'"))
+        else:
+            found.files.append(folder / name)
+    return found

@@ -7,7 +7,16 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from putback.guide.folders import Stray, choose, misnamed_folders, odd_folders, pages_in, sequences_in
+from putback.guide.folders import (
+    Pages,
+    Stray,
+    catalogues_in,
+    choose,
+    misnamed_folders,
+    odd_folders,
+    pages_in,
+    sequences_in,
+)
 from putback.guide.gathered import Gathered
 from putback.guide.library import FILES, Entry, Shelf, find_library, merged, read_shelf
 from putback.guide.own_words import in_words_of
@@ -74,7 +83,7 @@ class _GuideReader:
         shared_blocks = self.shared_blocks(folder, shared_store)
         jobs, lost_jobs = self.sequences(folders["jobs"], self.store, FileKind.JOB, build_job)
         self.gathered.note(odd_folders(self.root, names, FILES, self.store))
-        pages = self.pages(names)
+        pages = self.texts(pages_in(self.root, names, self.store), "page")
         library = self.library(own, in_words_of(shared, cover), blocks, shared_blocks)
         return Guide(
             self.root,
@@ -86,6 +95,7 @@ class _GuideReader:
             symptoms=symptoms,
             library=library,
             pages=pages,
+            catalogues=self.texts(catalogues_in(self.root, names, self.store), "catalogue"),
             lost_jobs=tuple(lost_jobs),
             lost_blocks=tuple(lost_blocks),
             store=self.store,
@@ -213,25 +223,24 @@ class _GuideReader:
         self.gathered.faults += faults
         return both
 
-    def pages(self, names: list[str]) -> dict[str, str]:
-        """Read the prose pages as text: what is in them is looked at only when something is to be compared."""
-        found = pages_in(self.root, names, self.store)
+    def texts(self, found: Pages, what: str) -> dict[str, str]:
+        """Read prose pages or catalogues as text: what is in them is looked at only when somebody asks."""
         self.gathered.note(found.strays)
         texts: dict[str, str] = {}
         for path in found.files:
             shown = shown_path(path)
             if self.store.leads_out(path, self.root):
-                message, hint = "this is a link that leads outside the guide", "copy the page into the guide"
+                message, hint = "this is a link that leads outside the guide", f"copy the {what} into the guide"
                 self.gathered.refuse(shown, message, hint)
                 continue
             try:
-                page = decode(self.store.read(path, LARGEST_PAGE), shown)
+                text = decode(self.store.read(path, LARGEST_PAGE), shown)
             except NotReadError as error:
                 self.gathered.refuse(shown, f"the file cannot be read: {error}")
                 continue
-            if isinstance(page, Finding):
-                self.gathered.faults.append(page)
+            if isinstance(text, Finding):
+                self.gathered.faults.append(text)
                 self.gathered.unread.add(shown)
             else:
-                texts[shown] = page
+                texts[shown] = text
         return texts

@@ -54,10 +54,16 @@ class Guide:
     """Names of the guide's own blocks whose file is there and could not be used."""
     store: Store = field(default_factory=Disk)
     """Where its files are."""
+    catalogues: Mapping[str, str] = field(default_factory=dict)
+    """The text of each file with translations, as shown."""
+    source: Guide | None = None
+    """Of a guide in another language: the guide as its author wrote it, which is the one that is proved."""
+    words: Mapping[str, str] = field(default_factory=dict)
+    """Of a guide in another language: names that are printed as words, and how that language says them."""
 
     def __post_init__(self) -> None:
         """Shut what could be written into."""
-        seal(self, "jobs", "blocks", "symptoms", "pages")
+        seal(self, "jobs", "blocks", "symptoms", "pages", "catalogues", "words")
 
     @property
     def misses_jobs(self) -> bool:
@@ -67,7 +73,8 @@ class Guide:
     @property
     def is_english(self) -> bool:
         """Whether its prose is English, the only language whose words are read."""
-        return is_english(self.cover.language if self.cover else None)
+        cover = (self.source or self).cover
+        return is_english(cover.language if cover else None)
 
     @property
     def unreadable(self) -> bool:

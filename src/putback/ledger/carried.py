@@ -10,6 +10,7 @@ from putback.ledger.entries import Entry
 from putback.ledger.hanging import bears
 from putback.ledger.lifted import people_at
 from putback.model.machine import Fastener, Part
+from putback.model.said import source_of
 from putback.model.states import EquipmentState, GroupState, PartState, is_whole
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.equipment import Place, TakeAway
@@ -139,4 +140,4 @@ def _is_support(book: Book, entry: Entry) -> bool:
     equipment = book.library.equipment.get(entry.target.name) if entry.target else None
     if not isinstance(action, Place) or equipment is None:
         return False
-    return bears(equipment) and "bench" not in (action.at or "").lower().split()
+    return bears(equipment) and "bench" not in source_of(action.at or "").lower().split()

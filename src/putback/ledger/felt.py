@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from putback.ledger.entries import Entry
+from putback.model.said import source_of
 from putback.model.verbs.asking import Verify
 from putback.source.late import Late
 
@@ -14,7 +15,11 @@ _MOTION = Late(r"\b(?:turns?|spins?|rotates?|moves?|slides?|swings?|play|rattles
 def is_felt(entry: Entry) -> bool:
     """Tell whether a check is of how a thing moves: that is felt through what sits on it."""
     action = entry.step.action
-    return isinstance(action, Verify) and action.limit is not None and _MOTION.search(action.limit.text) is not None
+    return (
+        isinstance(action, Verify)
+        and action.limit is not None
+        and _MOTION.search(source_of(action.limit.text)) is not None
+    )
 
 
 _AGAIN = Late(r"\b(?:look|check|read|see|try|test)\b.*\b(?:again|once more|until)\b", re.IGNORECASE | re.DOTALL)

@@ -7,6 +7,7 @@ import re
 from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.model.machine import Fluid
+from putback.model.said import source_of
 from putback.model.states import FluidState
 from putback.model.verbs.controls import Run
 from putback.model.verbs.fluids import Fill
@@ -52,5 +53,5 @@ def wants_no_proof(book: Book, entry: Entry) -> VariantSet:
 
 def is_silent(entry: Entry) -> bool:
     """Tell whether it is a run of which the step does not say what to see at it."""
-    said = f"{entry.step.text or ''} {entry.step.note or ''}"
+    said = f"{source_of(entry.step.text or '')} {source_of(entry.step.note or '')}"
     return isinstance(entry.step.action, Run) and not _SEEN.search(said)

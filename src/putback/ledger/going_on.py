@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from putback.model.job import Block, Step
+from putback.model.said import source_of
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.blocks import BackTo, Do, Reverse
 from putback.model.verbs.controls import Run, Set
@@ -58,7 +59,7 @@ class _WayOn(NamedTuple):
         return any(self._one_helps(step, doing) for step in steps)
 
     def _one_helps(self, step: Step, doing: frozenset[str]) -> bool:
-        if not doing and (step.because or (step.note and not _only_tells(step.note, english=self.english))):
+        if not doing and (step.because or (step.note and not _only_tells(source_of(step.note), english=self.english))):
             return True
         match step.action:
             case Note(words=words):
@@ -98,7 +99,7 @@ def _words(text: str) -> set[str]:
 def _said(step: Step) -> set[str]:
     """Return the words of what must be so."""
     limit = step.action.limit if isinstance(step.action, Measure | Verify) else None
-    return _words(f"{limit.text if limit else ''} {' '.join(ref.name for ref in step.things)}")
+    return _words(f"{source_of(limit.text) if limit else ''} {' '.join(ref.name for ref in step.things)}")
 
 
 def _only_tells(text: str, *, english: bool) -> bool:

@@ -9,6 +9,7 @@ from putback.ledger.book import Book, equipment_account, once
 from putback.ledger.entries import Entry
 from putback.model.library import Equipment
 from putback.model.machine import Fastener, Part
+from putback.model.said import source_of
 from putback.model.states import GroupState, is_there, is_whole
 from putback.model.verbs.equipment import Place
 from putback.model.verbs.lifting import Lift
@@ -46,7 +47,7 @@ def hangs(book: Book, entry: Entry) -> Iterator[Hung]:
 
 def is_hoist(equipment: Equipment) -> bool:
     """Tell whether something hangs from equipment of this name, and does not stand on it."""
-    return not _HOISTS.isdisjoint(equipment.name.lower().replace("-", " ").split())
+    return not _HOISTS.isdisjoint(source_of(equipment.name).lower().replace("-", " ").split())
 
 
 @once

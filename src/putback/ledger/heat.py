@@ -11,6 +11,7 @@ from putback.ledger.isolation import all_met
 from putback.ledger.running import running_needs, runs_it, still_runs
 from putback.model.library import Hazard
 from putback.model.machine import Control, Fluid
+from putback.model.said import source_of
 from putback.model.terms import Need
 from putback.model.verbs.acting import Act
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -45,7 +46,7 @@ def stays_hot(hazard: Hazard) -> bool:
 
 
 def _called(hazard: Hazard, wanted: tuple[str, ...]) -> bool:
-    words = f"{hazard.key} {' '.join(hazard.tags)} {hazard.name}".lower().replace("-", " ").split()
+    words = f"{hazard.key} {' '.join(hazard.tags)} {source_of(hazard.name)}".lower().replace("-", " ").split()
     return any(word in wanted or word.removesuffix("s") in wanted for word in words)
 
 
@@ -94,7 +95,7 @@ def _heated(book: Book) -> Iterator[tuple[int, VariantSet, bool]]:
     for entry in book.of(Run, Wait):
         action = entry.step.action
         if isinstance(action, Wait):
-            words = f"{action.until or ''} {entry.step.text or ''}".lower()
+            words = f"{source_of(action.until or '')} {source_of(entry.step.text or '')}".lower()
             long = action.duration is not None and (si(action.duration)[0] or 0) >= _COOL
             if long or "cool" in words or "cold" in words:
                 yield entry.index, entry.variants, False
@@ -116,6 +117,8 @@ def looks_closely(entry: Entry) -> bool:
 def not_cold(book: Book, entry: Entry, met: list[Involved]) -> list[Involved]:
     """Leave out a fluid that is filled or topped up, by a verb or in words: it comes cold out of a can."""
     action, thing = entry.step.action, book.graph.machine.things.get(entry.target.name) if entry.target else None
-    in_words = isinstance(action, Act) and isinstance(thing, Fluid) and _POURS.search(action.words) is not None
+    in_words = (
+        isinstance(action, Act) and isinstance(thing, Fluid) and _POURS.search(source_of(action.words)) is not None
+    )
     cold = thing.key if thing is not None and (in_words or isinstance(action, Fill)) else None
     return [each for each in met if each.name != cold]

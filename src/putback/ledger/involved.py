@@ -8,9 +8,10 @@ from typing import NamedTuple
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.ledger.trains import turns
-from putback.model.called import named
+from putback.model.called import named_by_author
 from putback.model.library import Library
 from putback.model.machine import Machine
+from putback.model.said import source_of
 from putback.model.states import ControlState, FluidState, State
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Apply, Clean
@@ -83,7 +84,7 @@ def _in_words(book: Book, words: str) -> list[str]:
 def _tagged(book: Book) -> Iterator[tuple[str, str, str]]:
     for key, thing in book.graph.machine.things.items():
         if thing.tags and thing.place is None:
-            yield key, thing.name.lower(), named(thing).lower()
+            yield key, source_of(thing.name).lower(), named_by_author(thing).lower()
 
 
 def _moved(book: Book, name: str, entry: Entry, to: str) -> VariantSet:

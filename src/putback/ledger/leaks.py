@@ -10,9 +10,10 @@ from putback.ledger.book import Book
 from putback.ledger.entries import Entry
 from putback.ledger.goes_with import goes_with, wants_no_proof
 from putback.ledger.journey import End
-from putback.model.called import named
+from putback.model.called import named_by_author
 from putback.model.good import limit_of, looked_for
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line
+from putback.model.said import source_of
 from putback.model.verbs.asking import Inspect, Measure, Verify
 from putback.model.verbs.controls import Set
 from putback.model.verbs.pieces import Loosen
@@ -117,9 +118,9 @@ class _Leaks:
         things = self.book.graph.machine.things
         for name in {near for shut in self.closed for near in (shut, *self.fluids_of(shut))}:
             thing = things[name]
-            called = [named(thing), thing.name]
+            called = [named_by_author(thing), source_of(thing.name)]
             if isinstance(thing, Fluid):
-                called += thing.name.split()[-1:]
+                called += source_of(thing.name).split()[-1:]
             if any(re.search(rf"\b{re.escape(each)}\b", words, re.IGNORECASE) for each in called):
                 yield name
 
@@ -178,10 +179,10 @@ def _holds_fluid(book: Book, thing: AnyThing) -> bool:
 def _words(book: Book, entry: Entry, thing: AnyThing | None) -> str:
     """Return what a check says: what it looks at, its limit, what it looks for, its own sentence."""
     action = entry.step.action
-    said = [named(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
+    said = [named_by_author(thing) if thing else "", entry.target.name if entry.target else "", entry.step.text or ""]
     if isinstance(action, Measure | Verify):
         limit = limit_of(action, book.graph.machine.things)
         said.append(limit.text if limit else "")
     elif isinstance(action, Inspect):
         said += looked_for(action, book.graph.machine.things)
-    return "; ".join(said)
+    return "; ".join(map(source_of, said))

@@ -17,6 +17,7 @@ from putback.ledger.goes_with import goes_with, is_silent, wants_no_proof
 from putback.ledger.journey import End
 from putback.ledger.leaks import looks_for_leaks
 from putback.model.machine import Control
+from putback.model.said import source_of
 from putback.model.setting import Setting
 from putback.model.verbs.asking import Measure, Verify
 from putback.model.verbs.controls import Run
@@ -166,7 +167,7 @@ class _Back:
         thing, words = things.get(name), name.lower().split()
         if thing is not None:
             return frozenset() if isinstance(thing, Control | Setting) else goes_with(self.book.graph, name)
-        found = [key for key in self.all if key in things and things[key].name.split()[-1].lower() in words]
+        found = [key for key in self.all if key in things and source_of(things[key].name).split()[-1].lower() in words]
         return frozenset().union(*(goes_with(self.book.graph, key) for key in found))
 
     def not_proved(self, place: int, entry: Entry, variants: VariantSet) -> VariantSet:

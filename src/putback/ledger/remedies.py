@@ -18,7 +18,7 @@ from putback.ledger.newness import condemned
 from putback.ledger.program import Order
 from putback.model.job import Step
 from putback.model.machine import Fastener, Fluid, Part
-from putback.model.said import Limit
+from putback.model.said import Limit, source_of
 from putback.model.terms import Ref
 from putback.model.verbs.acting import Act
 from putback.model.verbs.asking import Inspect, Measure, Verify
@@ -162,7 +162,8 @@ class _Follower:
         if isinstance(action, Fill) and not _LEVELS.isdisjoint(self.subject(self.asked.step)):
             return []  # who tops it up sees where it stands
         if isinstance(action, Note | Act):
-            return [None] if isinstance(self.asked.step.action, Measure) and ADJUSTS.search(action.words) else []
+            measures = isinstance(self.asked.step.action, Measure)
+            return [None] if measures and ADJUSTS.search(source_of(action.words)) else []
         fits = isinstance(action, Tighten | Connect | Install | Replace | Align | Clean | Apply | Fill)
         if fits or (isinstance(action, Turn) and self.adjusts(order)):
             return [order.step.things[0] if order.step.things else None]
@@ -172,7 +173,7 @@ class _Follower:
         """Tell whether words have somebody look at the same once more: `look at the dipstick again`."""
         if not isinstance(step.action, Note | Act) or not isinstance(self.asked.step.action, Verify):
             return False
-        words, good = step.action.words, _said(self.asked.step) | self.subject(self.asked.step)
+        words, good = source_of(step.action.words), _said(self.asked.step) | self.subject(self.asked.step)
         return looks_once_more(words) and not good.isdisjoint(_words(words))
 
     def shows(self, step: Step) -> bool:
@@ -185,7 +186,7 @@ class _Follower:
             case Fill(volume=None) if same:
                 return True  # up to its mark
             case Fill():
-                return not good.isdisjoint(_words(f"{step.text or ''} {step.note or ''}"))
+                return not good.isdisjoint(_words(f"{source_of(step.text or '')} {source_of(step.note or '')}"))
             case Tighten():
                 return same
             case Clean():
@@ -278,7 +279,7 @@ def _judges(step: Step) -> bool:
     """
     action = step.action
     return isinstance(action, Measure | Verify) or (
-        isinstance(action, Inspect) and any(_LEAKS.search(words) for words in action.for_)
+        isinstance(action, Inspect) and any(_LEAKS.search(source_of(words)) for words in action.for_)
     )
 
 
@@ -289,7 +290,7 @@ def _limit(step: Step) -> Limit | None:
 def _said(step: Step) -> set[str]:
     """Return the words of what must be so."""
     limit = _limit(step)
-    return _words(limit.text) if limit and limit.quantity is None else set()
+    return _words(source_of(limit.text)) if limit and limit.quantity is None else set()
 
 
 def _words(text: str) -> set[str]:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.model.machine import Control
+from putback.model.said import source_of
 from putback.model.states import ControlState, State
 from putback.model.terms import Need
 from putback.model.verbs.controls import RUN, Run
@@ -79,7 +80,7 @@ def what_runs(book: Book, entry: Entry) -> str:
     """Return what a run runs: `engine`, `starter`."""
     name = entry.target.name if entry.target else "engine"
     thing = book.graph.machine.things.get(name)
-    return thing.name if thing else _ARTICLE.sub("", name)
+    return source_of(thing.name) if thing else _ARTICLE.sub("", name)
 
 
 def runs_it(book: Book, run: Entry) -> bool:
@@ -88,7 +89,9 @@ def runs_it(book: Book, run: Entry) -> bool:
     if "starter" in words or "crank" in words:
         return False
     machine = book.graph.machine
-    own = f"{machine.name} {machine.kind or ''}".lower().replace(",", " ").replace("-", " ").split()
+    own = (
+        f"{source_of(machine.name)} {source_of(machine.kind or '')}".lower().replace(",", " ").replace("-", " ").split()
+    )
     known = run.target is None or run.target.name in machine.things
     return known or not words.isdisjoint({"engine", "motor", "machine", "it", *own})
 
@@ -98,9 +101,9 @@ def words_before(book: Book, since: Entry, entry: Entry) -> Iterator[str]:
     for other in book.entries[since.index : entry.index + 1]:
         if other is entry or book.graph.space.both(other.variants, entry.variants) != NONE:
             step = other.step
-            yield from (text.lower() for text in (step.text, step.note) if text)
+            yield from (source_of(text).lower() for text in (step.text, step.note) if text)
             if isinstance(step.action, Note | Stop):
-                yield step.action.words.lower()
+                yield source_of(step.action.words).lower()
 
 
 _OFF = frozenset({"off", "down", "stop", "kill", "lanyard", "ignition"})

@@ -13,6 +13,7 @@ from putback.ledger.isolation import account_of, all_met
 from putback.ledger.running import running_needs
 from putback.model.good import limit_of
 from putback.model.machine import Control, Fastener
+from putback.model.said import source_of
 from putback.model.states import State
 from putback.model.terms import Need
 from putback.model.verbs.acting import Act
@@ -52,7 +53,7 @@ def ways_to_start(book: Book) -> Iterator[tuple[Need, ...]]:
     for need in machine.verb_needs.get(RUN.name, ()) if not machine.can_start else ():
         control = machine.things.get(need.control.name)
         if isinstance(control, Control) and not _STARTS.isdisjoint(
-            f"{control.key} {control.name}".replace("-", " ").split()
+            f"{control.key} {source_of(control.name)}".replace("-", " ").split()
         ):
             implied += [need] if control.normal.name != need.position.name and not control.any_at_end else []
     if implied:
@@ -133,7 +134,8 @@ def _at_fastener(book: Book, entry: Entry) -> VariantSet:
     """Return the variants in which a pin, a bolt or a clamp is looked at, which is near, while nothing runs."""
     words = entry.target.name.lower().removeprefix("the ") if entry.target else ""
     for key, thing in book.graph.machine.things.items() if running_needs(book) else ():
-        called = key == words or f"{words} ".startswith(f"{thing.name} ") or f" of the {thing.name} " in f"{words} "
+        name = source_of(thing.name)
+        called = key == words or f"{words} ".startswith(f"{name} ") or f" of the {name} " in f"{words} "
         if isinstance(thing, Fastener) and called and key not in _ends_it(book):
             found = book.graph.space.without(entry.variants, running_at(book, entry))
             return book.graph.space.without(found, book.away(key, entry))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.said import source_of
 from putback.model.screwed import ScrewedPart
 from putback.source.grammar import listed, number, plural
 
@@ -18,6 +19,12 @@ def named(thing: AnyThing, count: int | None = None) -> str:
     """Return a thing's name, in the plural when there are several: `impeller`, `cover screws`."""
     several = pieces_of(thing) if count is None or is_uncounted(thing) else count
     return thing.name if several == 1 else (thing.plural or plural(thing.name))
+
+
+def named_by_author(thing: AnyThing) -> str:
+    """Return a thing's name as its author wrote it, for whoever looks for it in words of the author."""
+    name = source_of(thing.name)
+    return name if pieces_of(thing) == 1 else source_of(thing.plural) if thing.plural else plural(name)
 
 
 def counted(thing: AnyThing, count: int | None = None) -> str:
@@ -98,10 +105,10 @@ def speaks_of(words: str, thing: AnyThing, things: Mapping[str, AnyThing]) -> bo
     """Tell whether a name, or words in the place of one, mean a thing; the `cylinder head` is not the `cylinder`."""
     if words == thing.key:
         return True
-    name, left = thing.name.lower(), words.lower()
+    name, left = source_of(thing.name).lower(), source_of(words).lower()
     if name not in left or words in things:
         return False
-    for longer in sorted((each.name.lower() for each in things.values()), key=len, reverse=True):
+    for longer in sorted((source_of(each.name).lower() for each in things.values()), key=len, reverse=True):
         if name in longer and name != longer:
             left = left.replace(longer, "")
     return name in left

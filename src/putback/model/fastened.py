@@ -12,6 +12,7 @@ from putback.joints.members import Material, MaterialError, read_material
 from putback.joints.preload import Wrong, judge
 from putback.model.library import Library
 from putback.model.machine import Fastener, Machine, Part
+from putback.model.said import source_of
 from putback.source.late import Late
 from putback.source.nearest import distance, nearest
 from putback.units import Quantity, digits, si
@@ -61,7 +62,7 @@ def kind_of(thing: Fastener) -> str:
 
     Empty when neither says anything of it.
     """
-    return _kind(thing.kind or "", thing.key, thing.name)
+    return _kind(thing.kind or "", thing.key, source_of(thing.name))
 
 
 @lru_cache(maxsize=4096)

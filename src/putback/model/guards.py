@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from putback.model.machine import AnyThing, Control, Part
+from putback.model.said import source_of
 
 _AGAINST_DIRT = frozenset({
     "bash", "belly", "brush", "bug", "debris", "dust", "frost", "fuse", "insect", "mud", "oil", "paint", "radiator",
@@ -15,5 +16,5 @@ def is_guard(thing: AnyThing) -> bool:
     """Tell whether a thing is a guard: as the machine file says, or as its name tells."""
     if not isinstance(thing, Part | Control):
         return False
-    *words, last = thing.name.lower().replace("-", " ").split() or [""]
+    *words, last = source_of(thing.name).lower().replace("-", " ").split() or [""]
     return thing.guard or (last in ("guard", "guards") and _AGAINST_DIRT.isdisjoint(words))

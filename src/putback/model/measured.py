@@ -10,6 +10,7 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from putback.model.measurands import CARRIED, EITHER, PRESSES, SIDES, SPRINGS_BACK, TERMS, TURNS
+from putback.model.said import source_of
 from putback.source.late import Late
 from putback.units import Kind
 
@@ -51,7 +52,7 @@ def measured(words: str, of: str = "") -> Measured | None:
     if found is None:
         return None
     term, before, carried = found
-    thing = [_single(word) for word in of.lower().split()]
+    thing = [_single(word) for word in source_of(of).lower().split()]
     every = {word for _, phrase in phrases for word in map(_single, phrase)} | set(thing)
     side = None if carried else _side(term, [*map(_single, reversed(before)), *_hosts(phrases), *thing[-1:]], every)
     return Measured(term, _kinds_of(term, every), side)
@@ -71,7 +72,7 @@ def _kinds_of(term: str, every: set[str]) -> tuple[Kind, ...]:
 def _phrases(words: str) -> list[tuple[str, list[str]]]:
     """Return the words between prepositions, of the first clause, each with the preposition before it."""
     phrases: list[tuple[str, list[str]]] = [("", [])]
-    for match in _WORDS.finditer(words.lower().replace("-", " ").replace("out of round", "ovality")):
+    for match in _WORDS.finditer(source_of(words).lower().replace("-", " ").replace("out of round", "ovality")):
         word = match[0]
         if len(word) == 1 and not word.isalnum():
             break

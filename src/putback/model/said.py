@@ -17,15 +17,20 @@ from putback.units import Quantity
 class Said(str):
     """Words of an author, on one line. They are a plain text to whoever prints them, and know where they stand."""
 
-    __slots__ = ("_span", "_written")
+    __slots__ = ("_source", "_span", "_written")
     _span: Span
     _written: str
+    _source: str | None
 
-    def __new__(cls, words: str, span: Span, written: str | None = None) -> Said:
-        """Make one of `words` that stand at `span`; `written` are its characters in the file, if they are others."""
+    def __new__(cls, words: str, span: Span, written: str | None = None, source: str | None = None) -> Said:
+        """Make one of `words` that stand at `span`; `written` are its characters in the file, if they are others.
+
+        Of a translation, `source` is what the author wrote.
+        """
         said = super().__new__(cls, words)
         said._span = span
         said._written = words if written is None else written
+        said._source = source
         return said
 
     @property
@@ -38,14 +43,27 @@ class Said(str):
         """The characters in the file: with quotes, escapes and line ends."""
         return self._written
 
-    def __reduce__(self) -> tuple[type[Said], tuple[str, Span, str]]:
-        return Said, (str(self), self._span, self._written)
+    @property
+    def source(self) -> str | None:
+        """What the author wrote, where these words are a translation of it."""
+        return self._source
+
+    def __reduce__(self) -> tuple[type[Said], tuple[str, Span, str, str | None]]:
+        return Said, (str(self), self._span, self._written, self._source)
 
     def __copy__(self) -> Said:
         return self
 
     def __deepcopy__(self, memo: object) -> Said:
         return self
+
+
+def source_of(words: str) -> str:
+    """Return what the author wrote of words that may be a translation: whatever is judged by words is judged by these.
+
+    A machine is the same in every language: what a name tells of a thing must not change with it.
+    """
+    return words.source or words if isinstance(words, Said) else words
 
 
 def place_of(words: str, otherwise: Span) -> Span:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from putback.model.machine import AnyThing, Control, Machine
+from putback.model.said import source_of
 from putback.model.setting import Setting
 from putback.units import Kind, Quantity, QuantityError, parse_any, si
 
@@ -33,6 +34,7 @@ def throttles(things: Iterable[AnyThing]) -> list[Control]:
 
 def position_for(control: Control, at: str) -> str | None:
     """Return the position that a throttle must have for a run at something: `1500 rpm`, `idle`."""
+    at = source_of(at)
     speed = speed_of(at)
     for position in control.positions:
         if position.name.lower() == at.lower() or (speed is not None and speed_of(position.name) == speed):
@@ -48,7 +50,7 @@ _ENGINES = frozenset(
 def has_engine(machine: Machine, what: str) -> bool:
     """Tell whether a machine that runs has an engine, of which something sets the speed: no motor on the mains."""
     named = (what, machine.name, machine.kind or "", *(thing.name for thing in machine.things.values()))
-    return any(not _ENGINES.isdisjoint(words.lower().replace("-", " ").split()) for words in named)
+    return any(not _ENGINES.isdisjoint(source_of(words).lower().replace("-", " ").split()) for words in named)
 
 
 def governed(things: Iterable[AnyThing], speed: Quantity) -> bool:

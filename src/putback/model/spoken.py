@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from enum import Enum, auto
 
+from putback.model.said import source_of
 from putback.source.late import Late
 from putback.units import Form, QuantityError, parse_any
 from putback.units.table import find
@@ -55,6 +56,7 @@ _SAME = Late(r"^(?:the )?(?:same|equal)\b", re.IGNORECASE)
 
 def read_spoken(text: str) -> tuple[Bound, str | None]:
     """Return what words say, and how a limit is written that says just that; None when none does."""
+    text = source_of(text)
     if any(number in text.lower() for number in _NUMBERS):
         text = _NUMBER.sub(_in_digits, text)
     if not any(letter.isdigit() for letter in text):

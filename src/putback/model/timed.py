@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from putback.model.said import source_of
 from putback.units import Kind, Quantity, QuantityError, parse
 
 _STAYS = frozenset({"no", "not", "never", "without", "stays", "holds", "keeps", "steady", "dry", "still"})
@@ -19,7 +20,7 @@ def time_within(text: str) -> Quantity | None:
     What must not come, or must stay as it is, is looked for all the time: `no drop within 5 min`. A time that begins
     with something else than the run is none: `comes back within 5 s when the hose is let go`.
     """
-    before, found, after = text.lower().partition("within ")
+    before, found, after = source_of(text).lower().partition("within ")
     odd = _STAYS.intersection(before.replace(",", " ").split()) or _FROM.intersection(after.replace(",", " ").split())
     return _time(after) if found and not odd else None
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from putback.joints.wrench import Use, WrenchError, added, dial, usable, wrench_of
 from putback.model.library import Library, Tool
 from putback.model.machine import AnyThing, Fastener, Line, Part
+from putback.model.said import source_of
 from putback.model.terms import Ref
 from putback.units import Quantity
 
@@ -84,12 +85,12 @@ def fitting_tool(drive: str, library: Library, *, torqued: bool) -> Tool | None:
 
 def _in_hand(tool: Tool) -> bool:
     """Tell whether a tool has a handle of its own, by its name: a spanner, a screwdriver, and no socket or bit."""
-    return any(word in tool.name.lower() for word in _HANDLED) and not on_a_square(tool)
+    return any(word in source_of(tool.name).lower() for word in _HANDLED) and not on_a_square(tool)
 
 
 def on_a_square(tool: Tool) -> bool:
     """Tell whether a tool sits on the square of a wrench, by its name."""
-    return any(word in tool.name.lower() for word in ("socket", "bit"))
+    return any(word in source_of(tool.name).lower() for word in ("socket", "bit"))
 
 
 @dataclass(frozen=True, slots=True)

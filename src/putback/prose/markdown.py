@@ -8,7 +8,7 @@ characters are blanked (`pages.plain`), and each word keeps its place.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -23,15 +23,17 @@ if TYPE_CHECKING:
 DEEPEST = 10
 """Directives that stand in one another and are read. Each level is taken apart again, so that it costs its length."""
 
-_READ_OUT = frozenset({
+READ_OUT = frozenset({
     "admonition", "attention", "caution", "danger", "error", "hint", "important", "note", "seealso", "tip", "warning",
     "figure", "sidebar", "topic", "epigraph", "table", "list-table", "versionadded", "versionchanged", "glossary",
     "div", "dropdown", "card", "grid", "grid-item", "tab-item", "tab-set", "only",
 })  # fmt: skip
 """Directives whose content is prose."""
-_NO_TITLE = frozenset({"figure", "div", "only"})
+NO_TITLE = frozenset({"figure", "div", "only"})
 """Those of them whose first line is no prose."""
 _DIRECTIVE = Late(r"[ \t]*(?:\{([^}\s]{1,60})\})?[ \t]*(.*)")
+CAPTION = Late(r"([ \t]*:(?:alt|caption):[ \t]+)(.*)")
+"""An option of a directive that is words."""
 _OPTION = Late(r"[ \t]*:[A-Za-z][\w-]{0,40}:(?:\s|$)")
 _NO_WORDS = ("<!", "<?", "<script", "<style", "<pre", "<textarea")
 """What HTML that is no prose begins with."""
@@ -79,7 +81,7 @@ def page_may_state(text: str) -> bool:
 
 
 @cache
-def _parser(*, front: bool) -> MarkdownIt:
+def page_parser(*, front: bool) -> MarkdownIt:
     """Return what takes a page apart, with the extensions that the manual is made with."""
     from markdown_it import MarkdownIt  # slow to import
     from mdit_py_plugins.colon_fence import colon_fence_plugin
@@ -134,7 +136,7 @@ class _PageReader:
                     self.directive(token, lines, depth)
 
     def tokens(self, lines: list[_Line], depth: int) -> list[Token]:
-        return _parser(front=depth == 0).parse("\n".join(line.text for line in lines))
+        return page_parser(front=depth == 0).parse("\n".join(line.text for line in lines))
 
     def passage(self, pieces: list[_Piece]) -> None:
         if any(piece.text.strip() for piece in pieces):
@@ -167,21 +169,17 @@ class _PageReader:
 
     def directive(self, token: Token, lines: list[_Line], depth: int) -> None:
         """Take the title and the content of a directive whose content is prose."""
-        found = _DIRECTIVE.match(token.info)
-        name, title = (found[1], found[2].strip()) if found else (None, "")
-        braced = name is not None
-        if name is None and token.type == "colon_fence":
-            name = title  # `::: note` is a division of the class `note`
-        if name not in _READ_OUT or depth >= DEEPEST:
+        name, title = directive_of(token)
+        if name not in READ_OUT or depth >= DEEPEST:
             return
         first = _first(token)
-        if braced and title and name not in _NO_TITLE:
+        if "{" in token.info and title and name not in NO_TITLE:
             self.passage([_piece(lines[first], title)])
         content = []
         for number, text in enumerate(token.content.split("\n")[:-1], first + 1):
             line = lines[number]
             content.append(_Line(line.number, line.column + len(line.text) - len(text), text))
-        content = content[_options(content) :]
+        content = content[options_of([line.text for line in content]) :]
         if name == "list-table":
             self.list_table(content)
         elif content:
@@ -231,8 +229,39 @@ def _without_empty_ends(cells: list[Passage]) -> Iterator[Passage]:
     yield from cells[: last + 1]
 
 
-def _options(lines: list[_Line]) -> int:
+def options_of(lines: Sequence[str]) -> int:
     """Return how many lines at the head of a directive are its options."""
-    if lines and lines[0].text.strip() == "---":
-        return next((number for number, line in enumerate(lines[1:], 2) if line.text.strip() == "---"), len(lines))
-    return next((number for number, line in enumerate(lines) if not _OPTION.match(line.text)), len(lines))
+    if lines and lines[0].strip() == "---":
+        return next((number for number, line in enumerate(lines[1:], 2) if line.strip() == "---"), len(lines))
+    return next((number for number, line in enumerate(lines) if not _OPTION.match(line)), len(lines))
+
+
+def directive_of(token: Token) -> tuple[str | None, str]:
+    """Return the name of a directive and what stands after it; None for code."""
+    found = _DIRECTIVE.match(token.info)
+    name, title = (found[1], found[2].strip()) if found else (None, "")
+    if name is None and token.type == "colon_fence":
+        return title, title  # `::: note` is a division of the class `note`
+    return name, title
+
+
+@cache
+def _inline() -> MarkdownIt:
+    from markdown_it import MarkdownIt  # slow to import
+
+    return MarkdownIt("commonmark")
+
+
+def inline_marks(text: str) -> Iterator[str]:
+    """Yield what does something in a line of Markdown: where its links and pictures lead, its code, its HTML."""
+    for token in _inline().parseInline(text):
+        for inner in token.children or ():
+            match inner.type:
+                case "link_open":
+                    yield f"({inner.attrGet('href')})"
+                case "image":
+                    yield f"!({inner.attrGet('src')})"
+                case "code_inline":
+                    yield f"`{inner.content}`"
+                case "html_inline":
+                    yield inner.content

@@ -16,6 +16,7 @@ from putback.ledger.hazards import Risk, caution_at, hazards_at, risks
 from putback.ledger.involved import carried_tags
 from putback.model.library import Hazard, Library, SafetyMessage
 from putback.model.machine import Fastener, Fluid, Part
+from putback.model.said import source_of
 from putback.model.states import FluidState, GroupState, PartState
 from putback.model.terms import Ref
 from putback.model.verbs.cleaning import Clean
@@ -44,15 +45,25 @@ def as_one(items: Iterable[str]) -> tuple[str, ...]:
     Nobody wears two pairs of gloves: `gloves` and `leather gloves` are leather gloves, and with `cut-resistant gloves`
     they are cut-resistant leather gloves. Of two that resist different things, both stay.
     """
+    said = {source_of(item): item for item in items}
+    merged = _as_one(said)
+    if all(source == item for source, item in said.items()):
+        return merged
+    # For what was made of two, only the author's language has a word: in others, both are said.
+    of_two = {each.split()[-1] for each in merged if each not in said}
+    return tuple(item for source, item in said.items() if source in merged or source.split()[-1] in of_two)
+
+
+def _as_one(items: Iterable[str]) -> tuple[str, ...]:
     found: list[str] = []
-    for item in dict.fromkeys(items):
+    for item in items:
         *others, last = item.split()
         for at, before in enumerate(found):
             *kept, same = before.split()
             if same != last:
                 continue
-            first, second = sorted((item, before), key=lambda words: _RESISTANT.match(words) is None)
-            mixed = _RESISTANT.match(first) is not None and _RESISTANT.match(second) is None
+            first, second = sorted((item, before), key=lambda words: _RESISTANT.match(source_of(words)) is None)
+            mixed = _RESISTANT.match(source_of(first)) is not None and _RESISTANT.match(source_of(second)) is None
             if set(others) <= set(kept) or set(kept) <= set(others):
                 found[at] = max(item, before, key=len)
             elif mixed and len(first.split()) == 2:

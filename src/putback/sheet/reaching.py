@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from putback.guide.written import Written
 from putback.model.machine import AnyThing, Fastener, Line
+from putback.model.said import source_of
 from putback.model.setting import Setting
 from putback.model.verbs.asking import Inspect, Measure
 from putback.model.verbs.cleaning import Clean
@@ -106,7 +107,9 @@ def _met(sheet: JobSheet) -> Iterator[str]:
 
 
 def _is_named(thing: AnyThing, title: str) -> bool:
-    return not isinstance(thing, Setting) and thing.name.casefold() in title.casefold().replace("-", " ")
+    return not isinstance(thing, Setting) and source_of(thing.name).casefold() in source_of(title).casefold().replace(
+        "-", " "
+    )
 
 
 def _outside(graph: Graph, written: Written) -> dict[str, set[str]]:

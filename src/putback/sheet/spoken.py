@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from putback.model.job import Step
 from putback.model.machine import AnyThing
+from putback.model.said import source_of
 from putback.model.terms import Ref
 from putback.model.verbs.acting import Act
 
@@ -19,7 +20,8 @@ def without_asked(step: Step, asked: Sequence[Ref], things: Mapping[str, AnyThin
 
     def told(name: str) -> bool:
         return any(
-            name == ref.name or (name in things and things[name].name.lower() in ref.name.lower()) for ref in asked
+            name == ref.name or (name in things and source_of(things[name].name).lower() in ref.name.lower())
+            for ref in asked
         )
 
     left = tuple(ref for ref in action.things if not told(ref.name))

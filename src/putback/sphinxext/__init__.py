@@ -20,42 +20,58 @@ _STATIC = Path(__file__).parent / "static"
 
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register everything with Sphinx."""
-    from putback.sphinxext.directives import DIRECTIVES
-    from putback.sphinxext.domain import PutbackDomain
-    from putback.sphinxext.html import setup_html
-    from putback.sphinxext.live import setup_live
-    from putback.sphinxext.outdated import leave_other_yaml, touched
     from putback.sphinxext.paper import setup_paper
-    from putback.sphinxext.parser import PutbackParser
-    from putback.sphinxext.published import CleanedPictures
-    from putback.sphinxext.searching import keep_numbers_whole
-    from putback.sphinxext.things import moved
-    from putback.sphinxext.together import ValuesTogether
-    from putback.sphinxext.transforms import plain_nodes
 
     app.add_config_value("putback_lint", True, "env", (bool,))
     app.add_config_value("putback_variant", {}, "env", (dict,))
     app.add_config_value("putback_one_job", False, "env", (bool,))
+    _setup_sources(app)
+    _setup_pages(app)
+    setup_paper(app)
+    return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}
+
+
+def _setup_sources(app: Sphinx) -> None:
+    """Register what reads: files of a guide, prose, directives, roles."""
+    from putback.sphinxext.directives import DIRECTIVES
+    from putback.sphinxext.domain import PutbackDomain
+    from putback.sphinxext.outdated import leave_other_yaml, touched
+    from putback.sphinxext.parser import PutbackParser
+    from putback.sphinxext.published import CleanedPictures
+    from putback.sphinxext.retold import read_translated
+    from putback.sphinxext.things import moved
+    from putback.sphinxext.together import ValuesTogether
+    from putback.sphinxext.transforms import plain_nodes
+
     app.add_source_suffix(".yaml", "putback")
     app.add_source_parser(PutbackParser)
     app.connect("config-inited", leave_other_yaml, priority=900)  # after all that add patterns of their own
-    app.connect("config-inited", keep_numbers_whole)
+    app.connect("source-read", read_translated)
     app.connect("env-get-outdated", touched)
     app.connect("env-get-outdated", moved)
     app.add_domain(PutbackDomain)
     for name, directive in DIRECTIVES.items():
         app.add_directive(name, directive)
-    setup_html(app)
-    setup_live(app)
     app.connect("doctree-resolved", plain_nodes)
     app.add_post_transform(CleanedPictures)
     app.add_post_transform(ValuesTogether)
+
+
+def _setup_pages(app: Sphinx) -> None:
+    """Register what writes pages of HTML: visitors, styles, the theme, the search."""
+    from putback.sphinxext.html import setup_html
+    from putback.sphinxext.live import setup_live
+    from putback.sphinxext.searching import keep_numbers_whole
+    from putback.sphinxext.sought import setup_search
+
+    app.connect("config-inited", keep_numbers_whole)
+    setup_html(app)
+    setup_live(app)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
+    setup_search(app)
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
-    setup_paper(app)
-    return {"version": __version__, "env_version": 1, "parallel_read_safe": True, "parallel_write_safe": True}
 
 
 def _add_static(app: Sphinx, config: Config) -> None:

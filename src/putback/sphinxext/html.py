@@ -12,6 +12,7 @@ from sphinx.locale import _
 
 from putback.drawings.packed import packed
 from putback.sphinxext import nodes as own
+from putback.sphinxext.howto import say_how_to
 from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.pointing import (
     depart_callout_entry,
@@ -241,6 +242,7 @@ def setup_html(app: Sphinx) -> None:
     app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
     app.connect("html-page-context", _about_the_book)
+    app.connect("html-page-context", say_how_to)
 
 
 def _book(language: str | None) -> dict[str, str]:

@@ -54,10 +54,15 @@ def opened_at(env: BuildEnvironment, root: Path) -> Opened:
 
     While `pages_of` lends a guide of this folder, it is that one.
     """
-    for lent in _lent:
-        if lent.guide.root == resolved(root):
-            return lent
+    lent = lent_at(root)
+    if lent is not None:
+        return lent
     return _opened(root, stamp_of(root), tuple(env.config.putback_variant.items()))
+
+
+def lent_at(root: Path) -> Opened | None:
+    """Return the guide of a folder that `pages_of` lends; None when it lends none."""
+    return next((lent for lent in _lent if lent.guide.root == resolved(root)), None)
 
 
 @cache

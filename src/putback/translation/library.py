@@ -11,7 +11,8 @@ from putback.guide.library import FILES, Shelf, read_shelf
 from putback.model.library import LibraryEntry, SafetyMessage
 from putback.model.said import place_of
 from putback.source.schema import shipped
-from putback.telling import Message, Wanted
+from putback.telling import Message, Translatable
+from putback.trade.words import Side, said_by
 
 SAID: Mapping[str, str] = {
     "name": "name",
@@ -37,13 +38,13 @@ _NOTES = {
 }
 
 
-def library_texts() -> Iterator[Wanted]:
+def library_texts() -> Iterator[Translatable]:
     """Yield every text of the library that is printed, for the catalogues: in the order of its files."""
     for entry, kind in _entries(_shelf()):
         for key, text in texts_of_entry(entry):
             span = place_of(text, entry.span)
             place = f"shared/{PurePath(span.path).name}:{span.line}"
-            yield Wanted(message_of(kind, entry.key, key, text), _NOTES[key], place)
+            yield Translatable(message_of(kind, entry.key, key, text), _NOTES[key], place)
 
 
 def texts_of_entry(entry: LibraryEntry) -> Iterator[tuple[str, str]]:
@@ -62,9 +63,13 @@ def message_of(kind: str, name: str, key: str, text: str) -> Message:
 
 
 @cache
-def known_texts() -> frozenset[Message]:
-    """Return the messages of all texts of the library that comes with Putback."""
-    return frozenset(wanted.message for wanted in library_texts())
+def known_texts(side: Side | None = None) -> dict[Message, str]:
+    """Return the messages of all texts of the library, as a guide of one side of English says them, with the text."""
+    found: dict[Message, str] = {}
+    for wanted in library_texts():
+        context, text, _ = wanted.message
+        found[Message(context, said_by(text, side) if side else text)] = text
+    return found
 
 
 def _shelf() -> Shelf:

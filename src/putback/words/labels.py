@@ -12,6 +12,7 @@ from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, Upkee
 from putback.words.atbench import AtBenchLabels
 from putback.words.bench import BenchLabels, TrayLabels
 from putback.words.reference import ReferenceLabels
+from putback.words.sought import SearchLabels
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -291,3 +292,5 @@ class Labels:
     """The sheet that parts are laid on."""
     at_bench: AtBenchLabels
     """The page of a job while somebody works by it."""
+    search: SearchLabels
+    """The page that searches."""

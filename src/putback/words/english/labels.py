@@ -7,6 +7,7 @@ from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, Upkee
 from putback.words.english.atbench import AT_BENCH
 from putback.words.english.bench import BENCH, TRAY
 from putback.words.english.reference import REFERENCE
+from putback.words.english.sought import SEARCH
 from putback.words.labels import JobLabels, Labels, MachineLabels, SafetyLabels
 
 _JOB = JobLabels(
@@ -262,5 +263,6 @@ LABELS = Labels(
     bench=BENCH,
     tray=TRAY,
     at_bench=AT_BENCH,
+    search=SEARCH,
 )
 """All labels in English."""

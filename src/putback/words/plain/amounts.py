@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 
 from putback.ledger.opened import Opened
 from putback.model.said import Limit
@@ -48,6 +49,14 @@ class PlainAmounts:
     def as_marked(self, quantity: Quantity) -> str:
         """Return a size as it is marked on a piece or a tool: it is a name, and no measurement."""
         return self.telling.in_own_unit(quantity)
+
+    def figure(self, value: float | Decimal) -> str:
+        """Return a bare number."""
+        return self.telling.number(value)
+
+    def day(self, text: str) -> str:
+        """Return a day, written as 2026-11-25, as the language writes days; other words as they are."""
+        return self.telling.date(text)
 
     def unit_of(self, quantity: Quantity) -> str:
         """Return the unit that a quantity is printed in first: a value is written down in it."""

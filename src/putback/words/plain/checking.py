@@ -146,27 +146,31 @@ class PlainChecking(PlainNames):
 
     def _if_outside(self, action: Measure, places: int) -> str:
         good, value = self.good(action), self.value(action, places)
-        bad = []
-        if good or not action.difference:
-            bad.append(self._is_outside(value, good))
-        if action.difference:
-            bad.append(self._is_outside(self.telling.told(JUDGED["difference"]), action.difference))
-        if len(bad) > 1:
-            return self.say("otherwise", "If {one}, or {other}:", one=bad[0], other=bad[1])
-        # Translators: {fault} such as "the value is more than 0.3 mm".
-        return self.say("otherwise", "If {fault}:", fault=bad[0])
+        outside = self._outside(good) if good or not action.difference else ""
+        difference = self._outside(action.difference) if action.difference else ""
+        if outside and difference:
+            # Translators: {outside} and {difference} such as "more than 0.3 mm".
+            return self.say(
+                "otherwise",
+                "If {value} is {outside}, or the difference of the readings is {difference}:",
+                value=value,
+                outside=outside,
+                difference=difference,
+            )
+        if difference:
+            # Translators: {difference} such as "more than 0.3 mm".
+            return self.say("otherwise", "If the difference of the readings is {difference}:", difference=difference)
+        # Translators: {value} such as "the value", "a reading"; {outside} such as "more than 0.3 mm".
+        return self.say("otherwise", "If {value} is {outside}:", value=value, outside=outside)
 
-    def _is_outside(self, value: str, good: Limit | None) -> str:
+    def _outside(self, good: Limit | None) -> str:
         limit = good.quantity if good else None
         if limit is None and good is not None:
-            # Translators: stands after "If"; the limit is an author's words, said before.
-            return self.say("outside", "{value} is not so", value=value)
+            # Translators: stands after "is"; what is good was said before, in an author's words.
+            return self.say("outside", "not so")
         if limit is None:
-            return self.say("outside", "{value} is not good", value=value)
-        # Translators: stands after "If"; {outside} such as "more than 0.3 mm".
-        return self.say("outside", "{value} is {outside}", value=value, outside=self._outside(limit))
-
-    def _outside(self, limit: Quantity) -> str:
+            # Translators: stands after "is".
+            return self.say("outside", "not good")
         shown = self.quantity(limit)
         if limit.form in OUTSIDE:
             return self.telling.told(OUTSIDE[limit.form], limit=without_sign(shown, limit))

@@ -15,8 +15,10 @@ from putback.source.grammar import unbroken
 from putback.units import Quantity
 from putback.words.pieces import Phrase, Piece, Role, as_text, phrase
 from putback.words.plain.amounts import PlainAmounts
+from putback.words.plain.controls import ALIKE, BROUGHT
 from putback.words.plain.runs import in_a_row, in_text, sentence, upper
 from putback.words.plain.sizes import DRIVES, drive_parts
+from putback.words.plain.source import source_of
 
 
 class PlainNames(PlainAmounts):
@@ -192,7 +194,10 @@ class PlainNames(PlainAmounts):
     def brought(self, control: Control, position: str) -> Phrase:
         """Return how a control comes to a position for which the author has no words."""
         name = Piece(self.name_of(control), Role.THING, control.key)
-        # Translators: to set a control, such as "Fuel tap: set to open."
+        word = source_of(position).lower()
+        if (known := ALIKE.get(word, word)) in BROUGHT:
+            return self.telling.told_phrase(BROUGHT[known], control=name)
+        # Translators: to set a control, such as "Fuel tap: set to “half open”."
         return self.say_phrase(
             "control", "{control}: set to “{position}”.", control=self._first(name), position=self.word(position)
         )

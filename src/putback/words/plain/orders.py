@@ -102,4 +102,4 @@ def _in_row(telling: Telling, row: tuple[int, int], place: tuple[int, int]) -> s
         said.append(telling.told(SIDES[place]))
     elif place[1] > 3:
         said.append(_nth(telling, place[0] + 1))
-    return " ".join(said) or telling.told(SIDES[1, 3])
+    return ", ".join(said) or telling.told(SIDES[1, 3])

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from putback.model.called import has_own_places, is_one_of_a_kind, is_uncounted
 from putback.model.details import Wear
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
-from putback.model.said import Limit
 from putback.model.setting import Disturber, Setting
 from putback.model.terms import Ref
 from putback.words.plain.fastened import PlainFastened
@@ -64,20 +63,24 @@ class PlainRemarks(PlainFastened):
 
     def _looked_at(self, thing: AnyThing) -> Iterator[str]:
         """Yield how a thing must be when it is back, before a run, and in one."""
-        if thing.check_when_back and isinstance(thing, Fluid):
-            yield self.say("remark", "Whenever it has been filled: {check}", check=self._good(thing.check_when_back))
-        elif thing.check_when_back:
-            yield self.say("remark", "Whenever it has been put back: {check}", check=self._good(thing.check_when_back))
-        if thing.check_before_run:
-            yield self.say("remark", "Before each run: {check}", check=self._good(thing.check_before_run))
-        if thing.check_in_run:
-            yield self.say("remark", "During a run: {check}", check=self._good(thing.check_in_run))
+        back, before, during = (
+            ended(self.limit(limit)) if limit else ""
+            for limit in (thing.check_when_back, thing.check_before_run, thing.check_in_run)
+        )
+        if back and isinstance(thing, Fluid):
+            # Translators: {limit} are figures, or an author's words, with a stop.
+            yield self.say("remark", "Check whenever it has been filled. Good: {limit}", limit=back)
+        elif back:
+            # Translators: {limit} are figures, or an author's words, with a stop.
+            yield self.say("remark", "Check whenever it has been put back. Good: {limit}", limit=back)
+        if before:
+            # Translators: before the machine runs; {limit} are figures, or an author's words, with a stop.
+            yield self.say("remark", "Check before each run. Good: {limit}", limit=before)
+        if during:
+            # Translators: while the machine runs; {limit} are figures, or an author's words, with a stop.
+            yield self.say("remark", "Check during a run. Good: {limit}", limit=during)
         elif isinstance(thing, Setting) and thing.watched:
             yield self.say("remark", "Check it during a run.")
-
-    def _good(self, limit: Limit) -> str:
-        # Translators: stands after "Before each run:" and the like; {limit} are figures or an author's words.
-        return self.say("remark", "check – good: {limit}", limit=ended(self.limit(limit)))
 
     def _replaced(self, refs: Sequence[Ref]) -> str:
         """Return what a thing is there for instead, with its variants: two may have one name."""
@@ -99,7 +102,7 @@ class PlainRemarks(PlainFastened):
         if is_uncounted(thing):
             yield self.say("remark", "Not counted: count them as they come off.")
         if has_own_places(thing) and is_one_of_a_kind(thing):
-            yield self.say("remark", "Goes back the same way round: mark it before it comes off.")
+            yield self.say("remark", "Goes back where it came from, the same way round: mark it before it comes off.")
         elif has_own_places(thing):
             yield self.say(
                 "remark",
@@ -175,19 +178,25 @@ class PlainRemarks(PlainFastened):
             )
         for need, way in thing.rotations:
             control, position = self.listed([need.control]), self.word(need.position.name)
-            turn = (
-                self.say("remark", "turn only {way}, seen from: {place}.", way=self.way(way.name), place=seen)
-                if seen
-                else ""
-            )
-            # Translators: a part may be turned only one way while a control is in a position.
-            yield self.say(
-                "remark",
-                "While the control is so – {control}: {position} – {turn}",
-                control=control,
-                position=position,
-                turn=turn or self.say("remark", "turn only {way}.", way=self.way(way.name)),
-            )
+            if seen:
+                # Translators: a part may be turned only one way while a control is in a position.
+                yield self.say(
+                    "remark",
+                    "With {control} at “{position}”: turn only {way}, seen from: {place}.",
+                    control=control,
+                    position=position,
+                    way=self.way(way.name),
+                    place=seen,
+                )
+            else:
+                # Translators: a part may be turned only one way while a control is in a position.
+                yield self.say(
+                    "remark",
+                    "With {control} at “{position}”: turn only {way}.",
+                    control=control,
+                    position=position,
+                    way=self.way(way.name),
+                )
         if thing.rotations:
             yield self.say("remark", "Otherwise it turns freely, and nothing turns with it.")
 

@@ -165,7 +165,7 @@ class PlainSaying(PlainSteps):
                 return self.say_count("lift", "{count} person", "{count} people", value)
             case FactKind.ROUNDS:
                 return self.say_count(
-                    "stage", "the last one {count} time round", "the last one {count} times round", value
+                    "stage", "the last stage {count} time round", "the last stage {count} times round", value
                 )
             case _:
                 return self.say_count("fact", "{count} piece", "{count} pieces", value)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 
 from putback.model.job import Step
-from putback.model.machine import AnyThing
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.acting import Act
@@ -18,7 +17,7 @@ from putback.model.verbs.telling import Caution, Note, Stop, Wait
 from putback.source.grammar import unbroken
 from putback.words.pieces import Phrase, as_text, phrase
 from putback.words.plain.checking import PlainChecking
-from putback.words.plain.runs import ended, in_a_row, sentences, upper
+from putback.words.plain.runs import ended, in_a_row, sentences
 from putback.words.plain.source import source_of
 from putback.words.plain.working import PlainWork, Tools
 
@@ -208,12 +207,11 @@ class PlainSteps(PlainWork, PlainChecking):
         """Return a picture by the number of the step at which it stands."""
         if not number:
             return self.say("step", "a picture for other machines")
-        # Translators: stands in a sentence; {step} such as "step 4".
-        return self.say("step", "the picture at {step}", step=self.step_named(number, title))
-
-    def name_in_front(self, thing: AnyThing) -> str:
-        """Return a thing's name as the beginning of a line."""
-        return upper(self.name_of(thing))
+        if title:
+            # Translators: stands in a sentence; {job} is the title of a job in quotation marks.
+            return self.say("step", "the picture at step {number} of {job}", number=number, job=self.job_named(title))
+        # Translators: stands in a sentence.
+        return self.say("step", "the picture at step {number}", number=number)
 
     def said(self, text: str, more: Phrase) -> Phrase:
         """Return an author's text and, after it, what it does not say."""

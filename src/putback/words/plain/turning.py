@@ -39,9 +39,15 @@ class PlainTurning(PlainNames):
 
     def turned(self, angle: Quantity) -> str:
         """Return how far something is turned; another quantity as it is."""
-        if angle.nominal in PARTS_OF_A_TURN and angle.unit == "turn" and not angle.also:
+        if angle.unit != "turn" or angle.also or angle.low is None or angle.high is None:
+            return self.quantity(angle)
+        if angle.nominal in PARTS_OF_A_TURN:
             return self.telling.told(PARTS_OF_A_TURN[angle.nominal])
-        return self.quantity(angle)
+        if angle.nominal is not None and angle.nominal == angle.nominal.to_integral_value():
+            return self.say_count("turn", "{count} turn", "{count} turns", int(angle.nominal))
+        number, _, _ = self.quantity(angle).rpartition("\N{NO-BREAK SPACE}")
+        # Translators: turns that are no whole number; {number} such as "1.5–3".
+        return self.say("turn", "{number} turns", number=number)
 
     def way(self, way: str) -> str:
         """Return a way to turn."""
@@ -150,7 +156,7 @@ class PlainTurning(PlainNames):
         if thing.passes > 1:
             items.append(
                 self.say_count(
-                    "stage", "the last one {count} time round", "the last one {count} times round", thing.passes
+                    "stage", "the last stage {count} time round", "the last stage {count} times round", thing.passes
                 )
             )
         return in_a_row(items)

@@ -95,7 +95,7 @@ class PlainWork(PlainTightening):
         new = self.all_of(things, action.count, facts=True, at=action.at, new=True)
         if many:
             # Translators: so many pieces of one thing, each at its place.
-            new = self.say_phrase("thing", "{count} pieces: {thing}", count=self.telling.number(many), thing=new)
+            new = self.say_count_phrase("thing", "{count} piece: {thing}", "{count} pieces: {thing}", many, thing=new)
         # Translators: what came off is not used again; a new one is laid out that goes back later.
         return self.say_phrase("replace", "Lay out new, to go back: {things}. Discard the old.", things=new)
 

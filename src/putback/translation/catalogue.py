@@ -1,0 +1,236 @@
+"""A catalogue: the file of a guide's translations into one language, in the form of gettext.
+
+Whoever translates may have had any program write it, so it is read with care: with limits, each fault with its place,
+and nothing in it but texts.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import PurePath
+from typing import NamedTuple
+
+from putback.source.span import Span
+from putback.translation.wording import TextKey
+
+MOST_ENTRIES = 20_000
+"""Entries that a catalogue may have."""
+LONGEST = 10_000
+"""Characters that a text may have."""
+_LINE = re.compile(r'[ \t]*(?:(msgctxt|msgid|msgid_plural|msgstr)(?:\[[0-9]+\])?[ \t]+)?"((?:[^"\\]|\\.)*)"[ \t]*')
+_ESCAPE = re.compile(r"\\(.)")
+_ESCAPES = {"n": "\n", "t": "\t", '"': '"', "\\": "\\", "r": "\r"}
+_CHARSET = re.compile(r"charset=([^\s;\\]+)", re.IGNORECASE)
+
+
+_NOWHERE = Span("", 1, 1, 1, 1)
+
+
+class PoFault(NamedTuple):
+    """What is wrong with a catalogue."""
+
+    span: Span
+    """Where."""
+    message: str
+    """What."""
+    hint: str | None = None
+    """What would be right."""
+
+
+@dataclass(slots=True)
+class PoEntry:
+    """One entry of a catalogue."""
+
+    context: str = ""
+    """Where the text belongs."""
+    text: str = ""
+    """The text of the guide."""
+    told: str = ""
+    """Its translation; nothing where there is none."""
+    fuzzy: bool = False
+    """Whether somebody must look at it: the text of the guide has changed."""
+    previous: str = ""
+    """What the text was when it was translated, where that has changed."""
+    remarks: list[str] = field(default_factory=list)
+    """What a translator remarked."""
+    span: Span = _NOWHERE
+    """Where the text stands."""
+    told_span: Span = _NOWHERE
+    """Where the translation stands."""
+
+    @property
+    def key(self) -> TextKey:
+        """What it is known by."""
+        return TextKey(self.context, self.text)
+
+
+@dataclass(slots=True)
+class PoFile:
+    """What a catalogue says."""
+
+    path: str
+    """The file, as shown."""
+    entries: dict[TextKey, PoEntry] = field(default_factory=dict)
+    """By context and text."""
+    unused: list[PoEntry] = field(default_factory=list)
+    """Those of texts that the guide no longer has."""
+    faults: list[PoFault] = field(default_factory=list)
+    """What is wrong with the file."""
+
+    @property
+    def tag(self) -> str:
+        """The tag of its language."""
+        return tag_of(self.path)
+
+
+def tag_of(path: str) -> str:
+    """Return the tag of a catalogue's language: `pt-BR` of `translations/pt_BR.po`."""
+    return PurePath(path).stem.replace("_", "-")
+
+
+@lru_cache(maxsize=16)
+def read_catalogue(path: str, text: str) -> PoFile:
+    """Return what a catalogue says. Nothing is raised: its faults are in it. Whoever asks must not change it."""
+    return _PoReader(path, text).read()
+
+
+class _WrongPoError(Exception):
+    def __init__(self, line: int, column: int, message: str, hint: str | None = None) -> None:
+        self.line, self.column, self.message, self.hint = line, column, message, hint
+
+
+class _PoReader:
+    """Reads line by line; the first fault of form ends it, since what comes after would be guessed."""
+
+    def __init__(self, path: str, text: str) -> None:
+        self.file = PoFile(path)
+        self.lines = text.split("\n")
+        self.entry = PoEntry()
+        self.parts: dict[str, str] = {}
+        self.places: dict[str, Span] = {}
+        self.last = ""
+        self.old = False
+
+    def read(self) -> PoFile:
+        """Read all of it."""
+        try:
+            for number, line in enumerate(self.lines, 1):
+                self.line(number, line)
+            self.end(len(self.lines))
+        except _WrongPoError as error:
+            span = self.span(error.line, error.column, error.column + 1)
+            self.file.faults.append(PoFault(span, error.message, error.hint))
+        return self.file
+
+    def span(self, line: int, start: int, end: int) -> Span:
+        return Span(self.file.path, line, start, line, end)
+
+    def line(self, number: int, line: str) -> None:
+        """Take one line."""
+        if not line.strip():
+            self.end(number)
+        elif line.startswith("#~"):
+            if "msgstr" not in self.parts and self.parts and not self.old:
+                raise _WrongPoError(number, 1, "an entry is not finished: it has no msgstr")
+            rest = line[2:]
+            if rest.lstrip().startswith("msgctxt") or ("msgstr" in self.parts and rest.lstrip().startswith("msgid")):
+                self.end(number)
+            self.old = True
+            if rest.lstrip().startswith("|"):
+                return
+            self.words(number, rest, 2)
+        elif line.startswith("#"):
+            self.comment(number, line)
+        else:
+            self.words(number, line, 0)
+
+    def comment(self, number: int, line: str) -> None:
+        if "msgstr" in self.parts:
+            self.end(number)
+        if line.startswith("#,"):
+            self.entry.fuzzy |= "fuzzy" in re.split(r"[,\s]+", line[2:])
+        elif line.startswith("#|"):
+            rest = line[2:].lstrip()
+            found = _LINE.fullmatch(rest)
+            if found and (found[1] == "msgid" or (found[1] is None and self.last == "#|")):
+                self.entry.previous += self.unescaped(found[2], number, line.index('"') + 1)
+                self.last = "#|"
+            else:
+                self.last = ""
+        elif line == "#" or line.startswith("# "):
+            self.entry.remarks.append(line[2:])
+
+    def words(self, number: int, line: str, skipped: int) -> None:
+        """Take a keyword with its text, or one more line of a text."""
+        found = _LINE.fullmatch(line)
+        if not found:
+            column = skipped + len(line) - len(line.lstrip()) + 1
+            hint = "put every text in straight double quotes, with '\\' before a quote in it"
+            raise _WrongPoError(number, column, "this line is none of a catalogue", hint)
+        word, start = found[1], skipped + line.index('"') + 1
+        said = self.unescaped(found[2], number, start + 1)
+        span = self.span(number, start, skipped + len(line.rstrip()) + 1)
+        if word is None:
+            if self.last not in self.parts:
+                raise _WrongPoError(number, start, "this text belongs to nothing", "put 'msgstr' before it")
+            self.parts[self.last] += said
+            self.places[self.last] = self.places[self.last]._replace(end_line=number, end_column=span.end_column)
+        else:
+            self.keyword(word, said, span, number)
+        if len(self.parts[self.last]) > LONGEST:
+            raise _WrongPoError(number, start, f"a text is longer than {LONGEST:,} characters")
+
+    def keyword(self, word: str, said: str, span: Span, number: int) -> None:
+        if "msgstr" in self.parts and word != "msgstr":
+            self.end(number)
+        if word == "msgid_plural":
+            raise _WrongPoError(number, 1, "an entry with plural forms; a guide has a text of its own for several")
+        if word in self.parts or (word == "msgstr" and "msgid" not in self.parts):
+            raise _WrongPoError(number, 1, f"'{word}' is not expected here")
+        if word == "msgctxt" and "msgid" in self.parts:
+            raise _WrongPoError(number, 1, "'msgctxt' is not expected here: it comes before 'msgid'")
+        self.parts[word], self.places[word], self.last = said, span, word
+
+    def unescaped(self, raw: str, number: int, column: int) -> str:
+        def one(found: re.Match[str]) -> str:
+            if found[1] not in _ESCAPES:
+                problem = f"'\\{found[1]}' is no escape of a catalogue"
+                raise _WrongPoError(number, column + found.start(), problem, "write a backslash as '\\\\'")
+            return _ESCAPES[found[1]]
+
+        return _ESCAPE.sub(one, raw)
+
+    def end(self, number: int) -> None:
+        """Take the entry that ends before a line."""
+        if self.parts:
+            if "msgstr" not in self.parts:
+                raise _WrongPoError(min(number, len(self.lines)), 1, "an entry is not finished: it has no msgstr")
+            self.take()
+        if self.parts or not self.lines[number - 1].startswith("#"):
+            self.entry, self.parts, self.places, self.last, self.old = PoEntry(), {}, {}, "", False
+
+    def take(self) -> None:
+        entry, parts = self.entry, self.parts
+        entry.context, entry.text, entry.told = parts.get("msgctxt", ""), parts["msgid"], parts["msgstr"]
+        entry.span, entry.told_span = self.places["msgid"], self.places["msgstr"]
+        if self.old:
+            self.file.unused.append(entry)
+        elif entry.text == "" and not entry.context:
+            self.head(entry)
+        elif entry.key in self.file.entries:
+            line = self.file.entries[entry.key].span.line
+            self.file.faults.append(
+                PoFault(entry.span, f"this text is here a second time; the first is on line {line}")
+            )
+        else:
+            self.file.entries[entry.key] = entry
+        if len(self.file.entries) + len(self.file.unused) > MOST_ENTRIES:
+            raise _WrongPoError(entry.span.line, 1, f"there are more than {MOST_ENTRIES:,} entries")
+
+    def head(self, entry: PoEntry) -> None:
+        found = _CHARSET.search(entry.told)
+        if found and found[1].casefold() not in ("utf-8", "utf8", "charset"):
+            problem = f"it says that its characters are {found[1][:40]}; they must be UTF-8"
+            self.file.faults.append(PoFault(entry.told_span, problem, "save it as UTF-8, and write 'charset=UTF-8'"))
