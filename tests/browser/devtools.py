@@ -187,7 +187,9 @@ class Browser:
         return base64.b64decode(made["data"])
 
     def close(self) -> None:
-        """End the browser and forget its profile."""
+        """End the browser, if it still runs, and forget its profile."""
+        if self._pid == 0:
+            return
         with suppress(BrowserError, OSError):
             self._session = None
             self.send("Browser.close")
@@ -207,6 +209,7 @@ class Browser:
         """End the browser at once, as a flat battery does: it can write nothing more."""
         os.killpg(self._pid, signal.SIGKILL)
         os.waitpid(self._pid, 0)
+        self._pid = 0
         for descriptor in (self._out, self._in):
             os.close(descriptor)
         self._forget()

@@ -25,13 +25,13 @@
     const notice = Putback.notices.open(words, bar.number, sheet.called, bench);
 
     function show(state, notices) {
-      lines.shown(state);
+      const opened = lines.shown(state);
       atStep.shown(state);
       machine.shown(state);
       count.shown(state);
       bar.shown(state);
       sheet.shown(state);
-      const told = notice(notices || [], atStep.typing());
+      const told = notice([...opened, ...notices], atStep.typing());
       if (told) bar.tell(told);
       clearTimeout(due);
       const next = bench.nextChange();

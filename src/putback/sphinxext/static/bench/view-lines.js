@@ -74,6 +74,13 @@
       });
     }
     const view = { rows: 0, shown };
+    let first = true;
+
+    /** The keys of the steps that stand in a branch. */
+    function insideOf({ key, index }) {
+      const above = steps.get(key).index;
+      return job.steps.filter(({ up }) => up && up[0] === above && up[1] === index).map((step) => step.key);
+    }
 
     /** Whether an answer leads to a branch: true, false, or null when nobody has said yet. */
     function taken(branch, state) {
@@ -82,7 +89,9 @@
       return answers.length && answers.every((branches) => branches) ? false : null;
     }
 
+    /** Show what is where; return what to tell of branches that somebody is now sent to. */
     function shown(state) {
+      const told = [];
       view.rows = 0;
       for (const part of parts) {
         const other = part.here(state) === "no";
@@ -94,6 +103,7 @@
         if (typing() === branch.key) continue; // no branch opens and shuts under a hand that types
         const now = taken(branch, state);
         if (now !== branch.taken) branch.byHand = null;
+        if (now && branch.taken !== true && !first) told.push({ code: "branch", step: branch.key, opened: insideOf(branch) });
         branch.taken = now;
         const unfolded = branch.byHand === null ? now === true : branch.byHand;
         mark(branch.toggle, "aria-expanded", unfolded);
@@ -102,6 +112,8 @@
         say(branch.tag, now === true ? words.step.needed : now === false ? words.step.not_needed : "");
         branch.it.classList.toggle("bench-taken", now === true);
       }
+      first = false;
+      return told;
     }
 
     /** Let a place be seen to which a link leads. */
