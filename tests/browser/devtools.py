@@ -13,7 +13,7 @@ import shutil
 import signal
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -52,7 +52,9 @@ def find_chromium() -> str | None:
 class Browser:
     """One running Chromium with one page."""
 
-    def __init__(self, program: str, *flags: str, profile: Path | None = None, **variables: str) -> None:
+    def __init__(
+        self, program: str, *flags: str, profile: Path | None = None, variables: Mapping[str, str] | None = None
+    ) -> None:
         """Start a browser with flags of its own and variables of the environment.
 
         With `profile`, it has what an earlier one with that folder kept; else a new one, which is forgotten.
@@ -68,7 +70,7 @@ class Browser:
             self._pid = os.posix_spawn(
                 program,
                 [program, *FLAGS, *flags, f"--user-data-dir={self._profile}", "about:blank"],
-                {**os.environ, **variables},
+                {**os.environ, **(variables or {})},
                 file_actions=[
                     (os.POSIX_SPAWN_DUP2, quiet, 0),
                     (os.POSIX_SPAWN_DUP2, quiet, 1),

@@ -7,11 +7,10 @@ from putback.words.atbench import (
     AtStepLabels,
     BarLabels,
     MachineChoiceLabels,
-    RefusalLabels,
     SaidLabels,
-    SheetLabels,
     StateLabels,
 )
+from putback.words.benchsheets import RefusalLabels, SheetLabels
 
 _BAR = BarLabels(
     name="This job",
