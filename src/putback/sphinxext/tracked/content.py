@@ -12,7 +12,7 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from putback.model.machine import AnyThing
-from putback.model.said import Said
+from putback.model.said import Said, source_of
 from putback.model.terms import Ref
 from putback.sheet import SheetStep
 from putback.source.span import Span
@@ -43,6 +43,23 @@ def keys_of(lines: Sequence[tuple[SheetStep, str]], things: Mapping[str, AnyThin
     return found
 
 
+_IN_WORDS = frozenset(
+    {"guide", "title", "language", "decimal", "name", "words", "tell", "good", "text", "boxes", "at", "places", "unit"}
+)
+"""Members of the data that are in the language of the page, and the name of the folder, which anybody may change."""
+
+
+def without_words(data: Any) -> Any:
+    """Return the data of a page without all that another language says otherwise."""
+    match data:
+        case dict():
+            return {name: without_words(value) for name, value in data.items() if name not in _IN_WORDS}
+        case list():
+            return [without_words(each) for each in data]
+        case _:
+            return data
+
+
 def digest(*words: str, length: int = _LENGTH) -> str:
     """Return the first digits of a digest of some words."""
     return hashlib.sha256("\x1f".join(words).encode()).hexdigest()[:length]
@@ -68,11 +85,11 @@ def plain(value: Any, aside: frozenset[str] = frozenset()) -> Iterator[str]:
         case None | Span():
             yield ""
         case Said():
-            yield value.written
+            yield source_of(value)
         case Ref():
             yield value.name
         case Quantity():
-            yield value.text.written if isinstance(value.text, Said) else value.text
+            yield source_of(value.text)
         case Mapping():
             for key in value:
                 yield str(key)

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -16,11 +17,11 @@ from putback.model.terms import When
 from putback.sheet import JobSheet, SheetStep, sheet_of
 from putback.sheet.tracked import Diagram, Followed, Question, Stands, Touch, Tracked, tracked
 from putback.sphinxext.later import afterwards
-from putback.sphinxext.tracked.content import digest, keys_of
+from putback.sphinxext.tracked.content import digest, keys_of, without_words
 from putback.sphinxext.tracked.limits import Plain, Units
 from putback.sphinxext.tracked.stepdata import StepData, with_above
 from putback.sphinxext.upkeep import to_sign
-from putback.units import System
+from putback.units import Kind, System, parse
 from putback.variants import VariantSet
 from putback.words import Language
 
@@ -55,7 +56,11 @@ class _JobData:
         guide, cover = self.opened.guide, self.opened.guide.cover
         found: Plain = {"format": FORMAT, "guide": guide.root.name, "edition": str((cover and cover.edition) or "")}
         found |= {"job": self.job.key, "title": str(self.job.title)}
-        found |= {"language": cover.language if cover else "en", "decimal": ".", "fixed": dict(self.opened.only)}
+        found |= {
+            "language": cover.language if cover else "en",
+            "decimal": decimal_sign(self.words),
+            "fixed": dict(self.opened.only),
+        }
         found |= self.page()
         found |= self.ledger_data()
         found["counts"] = list(self.counts())
@@ -66,7 +71,7 @@ class _JobData:
         found["blanks"] = [f"sign-off-{number + 1}" for number in range(self.to_sign())]
         found["built"] = self.diagram.folded(self.space.built)
         found |= self.variants()
-        found["digest"] = digest(json.dumps(found, sort_keys=True, ensure_ascii=False), length=16)
+        found["digest"] = digest(json.dumps(without_words(found), sort_keys=True), length=16)
         return found
 
     def to_sign(self) -> int:
@@ -261,6 +266,12 @@ class _JobData:
             for choice in machine.options[name]
         ]
         return {"key": name, "title": words.option(name), "choices": choices}
+
+
+def decimal_sign(words: Language) -> str:
+    """Return what stands between whole numbers and parts in the language of a page."""
+    found = re.search(r"\d(\D)\d", words.quantity(parse("0.5 mm", Kind.LENGTH)))
+    return found[1] if found else "."
 
 
 def _told(above: SheetStep | None, branch: int) -> str:
