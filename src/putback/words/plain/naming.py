@@ -125,7 +125,7 @@ class PlainNames(PlainAmounts):
     def entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         """Return the name of an entry of the library."""
         found = entries.get(ref.name)
-        return found.name if found else ref.name
+        return found.name if found else self.written(ref.name)
 
     # Facts.
 
