@@ -231,7 +231,7 @@ def faults(catalog: Catalog, messages: Iterable[Translatable]) -> Iterator[str]:
     known = {(each.message.context, each.message.text) for each in messages}
     for context, text in sorted(known):
         found = catalog.get(text, context)
-        if found is None or not any([found.string] if isinstance(found.string, str) else found.string):
+        if found is None or not any([found.string] if not isinstance(found.string, tuple | list) else found.string):
             yield f"not translated: [{context}] {text}"
         elif not usable(found):
             yield f"{'fuzzy' if found.fuzzy else 'other fields'}: [{context}] {text}"
