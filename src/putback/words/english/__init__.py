@@ -41,6 +41,10 @@ class English(Saying, Beside, Standing, Bolting):
 
     labels = LABELS
 
+    def written(self, text: str) -> str:
+        """Return an author's words for what is no thing of the machine: they are English."""
+        return text
+
     def figure(self, value: float | Decimal) -> str:
         """Return a bare number."""
         return digits(value)
