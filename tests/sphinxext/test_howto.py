@@ -17,7 +17,7 @@ from rdflib.namespace import SDO
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.sheet import sheet_of
-from putback.sphinxext.howto import as_script, duration
+from putback.sphinxext.howto import MOST, as_script, duration
 from putback.sphinxext.manual import build_manual
 from putback.units import parse_any
 from tests.sphinxext.projects import GUIDE, build, write
@@ -131,11 +131,18 @@ def test_every_step_of_the_good_way_is_there_once_and_leads_to_its_place(shipped
         if sheet is None:
             continue
         page = folder / "jobs" / f"{key}.html"
-        steps = steps_of(data_of(page))
+        data = data_of(page)
+        steps = steps_of(data)
         wanted = [
             line.number for part in sheet.sections for line in part.walk() if line.number and not line.conditional
         ]
-        assert [str(each["position"]) for each in steps] == wanted, key
+        anchors = [f"#{key}-step-{number.lower()}" for number in wanted]
+        if not steps:  # of a long job, only the texts
+            texts = [text for part in data["step"] for text in part["itemListElement"]]
+            assert len(texts) == len(wanted)
+            assert all(texts)
+            continue
+        assert [each["url"] for each in steps] == anchors, key
         text = page.read_text(encoding="utf-8")
         for each in steps:
             assert f'id="{each["url"].removeprefix("#")}"' in text
@@ -163,6 +170,32 @@ def test_pictures_are_files_of_the_manual(shipped: tuple[Any, Path]) -> None:
             pictures = each.get("image", [])
             for picture in [pictures] if isinstance(pictures, str) else pictures:
                 assert (page.parent / picture).is_file(), picture
+
+
+def test_the_data_of_no_shipped_job_are_heavy(shipped: tuple[Any, Path]) -> None:
+    for page in (shipped[1] / "jobs").glob("*.html"):
+        (text,) = _DATA.findall(page.read_text(encoding="utf-8"))
+        assert len(text) <= MOST, page.name
+
+
+def test_a_long_job_says_the_sentences_of_its_steps_and_a_longer_one_only_these(tmp_path: Path) -> None:
+    for times, lists, addresses in ((150, False, True), (330, False, False)):
+        folder = tmp_path / str(times)
+        note = "        note: Look at it closely, in a good light, and feel along it with a fingernail.\n"
+        prove = "  - title: Prove\n    steps:\n"
+        job = GUIDE["jobs/seal.yaml"].replace(prove, prove + times * f"      - inspect: lid\n{note}")
+        write(folder, GUIDE | {"jobs/seal.yaml": job})
+        build(folder)
+        data = data_of(folder / "_build/html/jobs/seal.html")
+        steps = data["step"][-1]["itemListElement"]
+        assert any("itemListElement" in each for each in steps if isinstance(each, dict)) is lists
+        assert any("url" in each for each in steps if isinstance(each, dict)) is addresses
+        last = steps[-1]["text"] if addresses else steps[-1]
+        assert last == (
+            "DANGER: A running engine gives off carbon monoxide, gets hot, and turns parts that no guard covers. "
+            "Run the engine for 5 min."
+        )
+        assert len(steps) == times + 3
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.sphinxext.manual import build_manual
 from putback.starter import start_guide
-from tests.sphinxext.projects import JOB, MACHINE, build, write
+from tests.sphinxext.projects import GUIDE, JOB, MACHINE, build, write
 from tests.sphinxext.test_upkeep_pages import plain, tables_of
 
 FILES = {
@@ -139,3 +139,32 @@ def test_a_new_guide_has_an_index_of_which_its_author_knows_nothing(tmp_path: Pa
     pages = made(tmp_path / "mill", tmp_path / "out")
     assert "Tools and equipment" in plain(pages["index-of-things.html"])
     assert any("The numbers are pages" in text for name, text in pages.items() if name.startswith("sheet"))
+
+
+def index_below(html: str, name: str) -> list[tuple[str, str]]:
+    """Return what stands below an entry of the general index: its words and its address."""
+    [below] = re.findall(rf"<li>(?:<a [^>]*>)?{name}(?:</a>)?[^<]*<ul>(.*?)</ul>", html, re.DOTALL)
+    return [(words, address) for address, words in re.findall(r'<a href="([^"]*)">([^<]*)</a>', below)]
+
+
+def test_the_general_index_of_another_project_leads_to_the_steps(tmp_path: Path) -> None:
+    write(tmp_path, GUIDE)
+    build(tmp_path)
+    html = (tmp_path / "_build/html/genindex.html").read_text("utf-8")
+    assert index_below(html, "Seal") == [
+        ("Renew the seal: off 3", "jobs/seal.html#seal-step-3"),
+        ("Renew the seal: on 4", "jobs/seal.html#seal-step-4"),
+    ]
+    job = (tmp_path / "_build/html/jobs/seal.html").read_text("utf-8")
+    assert all(f'id="{address.partition("#")[2]}"' in job for _, address in index_below(html, "Lid screws"))
+
+
+def test_steps_of_the_general_index_are_in_order_and_a_semicolon_parts_nothing(tmp_path: Path) -> None:
+    more = "".join(f"      - note: number {at}\n      - inspect: guard\n" for at in range(12))
+    job = GUIDE["jobs/seal.yaml"].replace("job: Renew the seal", "job: Renew; the seal")
+    job = job.replace("      - inspect: guard\n        note: Look for cracks.\n", more)
+    write(tmp_path, GUIDE | {"jobs/seal.yaml": job})
+    build(tmp_path)
+    html = (tmp_path / "_build/html/genindex.html").read_text("utf-8")
+    below = [words for words, _ in index_below(html, "Belt guard")]
+    assert below == [f"Renew, the seal: looked at {at}" for at in range(8, 20)]

@@ -176,8 +176,9 @@ def _one(asked: Asked, printed: Asked, place: Path, wish: _Wish, *, strict: bool
     from putback.lint.report import text
     from putback.lint.run import result_of
     from putback.source.plainly import printable
+    from putback.translation.printed import as_checked
 
-    guide = asked.guide
+    guide = as_checked(asked.guide, printed.guide)
     opened = open_guide(guide, asked.only)
     result = result_of(opened)
     if result.findings or result.exit_code:
@@ -191,14 +192,23 @@ def _one(asked: Asked, printed: Asked, place: Path, wish: _Wish, *, strict: bool
         click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
         return result.exit_code
     tell_untranslated(printed.guide)
-    if printed.guide is not guide:
-        opened = open_guide(printed.guide, asked.only)
+    if printed.guide is not asked.guide:
+        opened = _as_proved(opened, open_guide(printed.guide, asked.only))
     built = _built(opened, place, wish, faulty=bool(result.exit_code))
     for warning in built.warnings:
         click.echo(printable(warning), err=True)
     for file in built.files:
         click.echo(f"made {printable(shown_path(file))}")
     return int(strict and bool(built.warnings or result.findings))
+
+
+def _as_proved(proved: Opened, printed: Opened) -> Opened:
+    """Return a guide in another language. Raises `RuntimeError` when it does not have the ledger that was proved."""
+    from putback.ledger.retold import changed_by_words
+
+    if path := changed_by_words(proved, printed):
+        raise RuntimeError(f"{path} is not the same in every language")
+    return printed
 
 
 def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:

@@ -120,6 +120,13 @@ def index_of(opened: Opened) -> tuple[Indexed, ...]:
     return tuple(gatherer.entries())
 
 
+def indexed_in(job: Job, sheet: JobSheet, opened: Opened) -> tuple[Indexed, ...]:
+    """Return what one job works on: the same entries, without those of other jobs."""
+    gatherer = _Gatherer(opened)
+    gatherer.take(job, sheet)
+    return tuple(gatherer.entries())
+
+
 _Steps = dict[tuple[IndexGroup, str], dict[Handling | None, dict[str, bool]]]
 """Of one job, the numbers of the steps of each thing, by what they do; whether each stands in a branch."""
 

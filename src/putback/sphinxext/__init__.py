@@ -60,14 +60,13 @@ def _setup_sources(app: Sphinx) -> None:
 def _setup_pages(app: Sphinx) -> None:
     """Register what writes pages of HTML: visitors, styles, the theme, the search."""
     from putback.sphinxext.html import setup_html
-    from putback.sphinxext.searching import keep_numbers_whole
     from putback.sphinxext.sought import setup_search
 
-    app.connect("config-inited", keep_numbers_whole)
     setup_html(app)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
+    app.add_css_file("print.css", media="print")
     setup_search(app)
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
 

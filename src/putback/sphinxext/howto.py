@@ -1,13 +1,15 @@
-"""The page of a job as data that other programs read: a `HowTo` of schema.org, as JSON-LD in the head of the page.
+"""The page of a job as data that other programs read: a `HowTo` of schema.org, as JSON-LD at its end.
 
 It is read from the finished page, so that it says what the page says: the way on which all is well, with each safety
 message in front of the step that it stands before, and what is for some machines only begins with the words for whom.
+
+A page must stay light enough for a telephone: of three forms, the fullest that is short enough is taken.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -42,8 +44,28 @@ def say_how_to(app: Sphinx, pagename: str, templatename: str, context: Data, doc
     jobs = opened.guide.jobs if opened is not None else {}
     job = jobs.get(pagename.rpartition("/")[2]) if "blocks" not in pagename.split("/")[-2:-1] else None
     images = {str(uri): f"{app.builder.imgpath}/{name}" for uri, name in app.builder.images.items()}
-    data = how_to(page, job, app.config.language, images)
-    context["putback_how_to"] = as_script(data)
+    context["putback_how_to"] = fitting(page, job, app.config.language, images)
+
+
+MOST = 25_000
+"""The data have at most so many characters, unless not even the shortest form has so few."""
+
+
+def fitting(page: nodes.section, job: Job | None, language: str | None, images: Mapping[str, str]) -> str:
+    """Return the data of a page, as text: all that steps say; else their sentences; else these without addresses."""
+    text = as_script(how_to(page, job, language, images))
+    if len(text) > MOST:
+        brief = how_to(page, job, language, images, brief=True)
+        text = as_script(brief)
+        text = as_script(_plain(brief)) if len(text) > MOST else text
+    return text
+
+
+def _plain(data: Data) -> Data:
+    """Return data in which what is laid out and each step is a text: schema.org allows that."""
+    steps = [each | {"itemListElement": [step["text"] for step in each["itemListElement"]]} for each in data["step"]]
+    tools = {key: [each["name"] for each in data[key]] for key in ("tool",) if key in data}
+    return data | tools | {"step": steps}
 
 
 def as_script(data: Data) -> str:
@@ -54,8 +76,13 @@ def as_script(data: Data) -> str:
     return text
 
 
-def how_to(page: nodes.section, job: Job | None, language: str | None, images: dict[str, str]) -> Data:
-    """Return the data of a page; `images` has the address of each picture."""
+def how_to(
+    page: nodes.section, job: Job | None, language: str | None, images: Mapping[str, str], *, brief: bool = False
+) -> Data:
+    """Return the data of a page; `images` has the address of each picture.
+
+    In brief, a step is its sentence, after the hazards of the messages that stand before it.
+    """
     labels = labels_for(language)
     data: Data = {
         "@context": "https://schema.org",
@@ -69,7 +96,7 @@ def how_to(page: nodes.section, job: Job | None, language: str | None, images: d
         "estimatedCost": str(job.cost.parts) if job is not None and job.cost is not None and job.cost.parts else "",
         "supply": [*_parts(page), *(_named("HowToSupply", each) for each in _listed(page, SUPPLIES))],
         "tool": [_named("HowToTool", each) for each in _listed(page, TOOLS)],
-        "step": [_section(each, images, language) for each in _sections(page)],
+        "step": [_section(each, _Steps(images, language, brief=brief)) for each in _sections(page)],
     }
     return {key: value for key, value in data.items() if value}
 
@@ -117,8 +144,7 @@ def _sections(page: nodes.section) -> Iterator[nodes.section]:
             yield part
 
 
-def _section(part: nodes.section, images: dict[str, str], language: str | None) -> Data:
-    writer = _Steps(images, language)
+def _section(part: nodes.section, writer: _Steps) -> Data:
     for run in part.findall(own.steps):
         writer.run(run)
     section: Data = {"@type": "HowToSection", "name": _title(part), "url": f"#{part['ids'][0]}"}
@@ -130,8 +156,9 @@ def _section(part: nodes.section, images: dict[str, str], language: str | None) 
 class _Steps:
     """Writes the steps of a section, without those that only a bad answer leads to."""
 
-    def __init__(self, images: dict[str, str], language: str | None) -> None:
+    def __init__(self, images: Mapping[str, str], language: str | None, *, brief: bool) -> None:
         self.images = images
+        self.brief = brief
         self.labels = labels_for(language)
         self.steps: list[Data] = []
         self.limit = ""
@@ -156,9 +183,14 @@ class _Steps:
     def written(self) -> Iterator[Data]:
         """Yield the steps; one that says but one thing says it without a list."""
         for step in self.steps:
-            only = step["itemListElement"]
+            said = step["itemListElement"]
             short = {key: value for key, value in step.items() if key != "itemListElement"}
-            yield short | {"text": only[0]["text"]} if len(only) == 1 else step
+            if self.brief:
+                del short["position"]
+                said = [each for each in said if each["@type"] == "HowToDirection"]
+                yield short | {"text": " ".join(each["text"] for each in said)}
+            else:
+                yield short | {"text": said[0]["text"]} if len(said) == 1 else step
 
     def step(self, node: own.step) -> None:
         """Write a step; the steps of `each` follow, with what they are for in front."""
@@ -196,7 +228,7 @@ class _Steps:
     def message(self, node: own.panel) -> str:
         """Return a safety message as one text, its signal word first."""
         word = self.labels.safety.signal(str(node.get("signal", ""))).upper()
-        said = [_said(each) for each in node.findall(_is_line)]
+        said = [_said(each) for each in node.findall(_is_line)][: 1 if self.brief else None]
         return f"{word}: {' '.join(each if each.endswith(('.', '!', '?')) else f'{each}.' for each in said if each)}"
 
 

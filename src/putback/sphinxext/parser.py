@@ -24,6 +24,7 @@ from putback.sphinxext.bench.page import BenchPage
 from putback.sphinxext.domain import PutbackDomain
 from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page
+from putback.sphinxext.matter.stepindex import step_entries
 from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
 from putback.sphinxext.pointers import step_target
 from putback.sphinxext.sources import findings_for, opened_for
@@ -91,7 +92,13 @@ def _job(env: BuildEnvironment, opened: Opened, job: Job | Block, sheet: JobShee
     domain.note("block" if isinstance(job, Block) else "job", job.key, page["ids"][0], job.title)
     for number, anchor, sought in made.found:
         domain.note("step", step_target(job, number), anchor, sought)
-    return [_index([("single", job.title, page["ids"][0])]), page]
+    entries = [("single", job.title, page["ids"][0])]
+    if isinstance(job, Job) and env.config.html_use_index:
+        entries += [
+            ("single", *each)
+            for each in step_entries(job, sheet, opened, {number: anchor for number, anchor, _ in made.found})
+        ]
+    return [_index(entries), page]
 
 
 def _machine(env: BuildEnvironment, opened: Opened) -> nodes.Node | None:

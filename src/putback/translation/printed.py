@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from putback.guide.record import Guide
 from putback.trade.words import is_english
 from putback.translation.guide import translated
@@ -17,6 +19,17 @@ def printed_in(guide: Guide, tag: str | None = None) -> Guide:
     wanted = tag or own
     same = wanted.casefold() == own.casefold()
     return guide if same and is_english(own) else translated(guide, wanted)
+
+
+def as_checked(guide: Guide, printed: Guide) -> Guide:
+    """Return a guide as it is checked before it is printed so.
+
+    It has the catalogue alone from which it is printed: what is wrong with others keeps nobody from printing.
+    """
+    told = printed.cover.language if printed.cover and printed.source is not None else None
+    found = translation_into(guide, told) if told is not None else None
+    path = found.file.path if found is not None else None
+    return replace(guide, catalogues={name: text for name, text in guide.catalogues.items() if name == path})
 
 
 def untranslated(guide: Guide) -> bool:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, cast
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.searching import keep_numbers_whole
 from putback.sphinxext.sought.passages import Sought, passages
 from putback.words import labels_for
 
@@ -32,7 +33,8 @@ _KEPT = "sought.json"
 
 
 def setup_search(app: Sphinx) -> None:
-    """Register the search."""
+    """Register the search: ours with our theme; with others that of Sphinx, to which a part number is a word."""
+    app.connect("config-inited", keep_numbers_whole)
     app.connect("builder-inited", _begin)
 
 

@@ -211,10 +211,15 @@ class _SoughtReader:
                     self.read(child, here)
 
     def index(self) -> None:
-        """Take what an author put in the general index: it leads to the same place, by other words."""
+        """Take what an author put in the general index: it leads to the same place, by other words.
+
+        Steps are in that index by themselves, in the words that they have here.
+        """
         for words, anchor, at in self.indexed:
             said = ", ".join(part.strip() for part in words.split(";"))
             passage = self.anchors.get(anchor)
+            if passage is not None and passage.number:
+                continue
             if passage is None:
                 passage = self.open(anchor, "", at)
                 passage.title = passage.title or said
