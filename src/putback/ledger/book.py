@@ -10,7 +10,7 @@ from typing import Any, TypeAlias, TypeVar
 
 from putback.guide.written import Written
 from putback.ledger.entries import Entry
-from putback.ledger.journey import End, Pass
+from putback.ledger.journey import End, Meeting, Pass
 from putback.ledger.obstacles import Obstacle, crossed, is_cleared, is_missing, of_insides
 from putback.ledger.program import Program
 from putback.model.job import Sequence, Step
@@ -78,6 +78,10 @@ class Book:
     _alive: VariantSet | None = None
     asked: dict[int, int] = field(default_factory=dict)
     """By the number of a step with an `otherwise`: the number of its question in the space, when it was first asked."""
+    questions: dict[tuple[int, int], int] = field(default_factory=dict)
+    """The same, by the number of the pass and that of the step."""
+    meetings: list[Meeting] = field(default_factory=list)
+    """Where passes go on as others: after a `back-to`, or where a machine stands as it has stood before."""
     undecided: list[Step] = field(default_factory=list)
     """`back-to` steps that led to more different machines than could be followed."""
     history: dict[str, tuple[list[float], list[Holdings]]] = field(default_factory=dict)
@@ -236,8 +240,7 @@ class Book:
 
     def away(self, name: str, entry: Entry) -> VariantSet:
         """Return the variants in which a thing is off just before an entry."""
-        thing = self.graph.machine.things[name]
-        return self.where(name, entry, lambda state: is_off(thing, state))
+        return self.where(name, entry, lambda state: is_off(self.graph.machine.things[name], state))
 
     def _still_on(self, edge: Edge, entry: Entry, along: str = "") -> Iterator[Obstacle]:
         thing = self.graph.machine.things[edge.outer]

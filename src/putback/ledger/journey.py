@@ -57,6 +57,28 @@ class Pass:
     """How many entries there were when it left that."""
     came: VariantSet = NONE
     """The variants and ways of that pass that it goes on from."""
+    way: int = -1
+    """The number of the question in the space that stands for it; -1 for the first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Where some variants and ways of a pass go on as another pass does: their machine stands as it does there."""
+
+    of_pass: int
+    """The number of the pass that they leave."""
+    after: int
+    """How many entries there were."""
+    variants: VariantSet
+    """These variants, on the ways of that pass."""
+    place: int
+    """The place in the program where they go on."""
+    into: int
+    """The number of the pass that they go on as."""
+    going: VariantSet
+    """The ways of that pass, any of them."""
+    jumped: bool
+    """Whether a `back-to` led them there; else they came to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,5 +111,9 @@ class Journey:
     """In the order in which they were made."""
     asked: dict[int, int] = field(default_factory=dict)
     """By the number of a step with an `otherwise`: the number of its question in the space, when it was first asked."""
+    questions: dict[tuple[int, int], int] = field(default_factory=dict)
+    """The same, by the number of the pass and that of the step."""
+    meetings: list[Meeting] = field(default_factory=list)
+    """Where passes go on as others."""
     undecided: list[Order] = field(default_factory=list)
     """`back-to` steps that led to more different machines than could be followed."""

@@ -16,9 +16,9 @@ from collections import deque
 from collections.abc import Iterator
 
 from putback.ledger.entries import Entry, question
-from putback.ledger.journey import Accounts, End, Holdings, Journey, Jump, Pass
+from putback.ledger.journey import Accounts, End, Holdings, Journey, Jump, Meeting, Pass
 from putback.ledger.program import Order, Program
-from putback.ledger.standing import MOST_WAYS, Standings, Visit
+from putback.ledger.standing import MOST_WAYS, Standing, Standings, Visit
 from putback.model.states import State
 from putback.model.verbs.blocks import BackTo
 from putback.model.verbs.telling import Stop
@@ -68,17 +68,22 @@ class Traveller:
                 return self.give_up(jump.order)
             for way, standing in ways:
                 new = self.standings.unseen(self.visits[place], way, standing)
+                self.meet(place, way, standing, jump)
                 if new == NONE:
                     continue
                 gone = len(self.journey.entries) - self.first_pass
                 if gone > MOST_STEPS or self.pass_number == MOST_PASSES:
                     return self.give_up(jump.order)
-                self.visits[place].append(Visit(new, self.standings.within(standing, new)))
                 self.pass_number += 1
                 came = self.space.both(jump.came, new)
                 first = len(self.journey.entries)
-                self.journey.passes.append(Pass(first, jump.from_pass, jump.after, came))
                 going = self.space.go_on(new, self.space.variants_of(new))
+                self.visits[place].append(Visit(new, self.standings.within(standing, new), self.pass_number, going))
+                way_of = self.space.place_of(going)
+                self.journey.passes.append(Pass(first, jump.from_pass, jump.after, came, way_of))
+                self.journey.meetings.append(
+                    Meeting(jump.from_pass, jump.after, new, place, self.pass_number, going, jumped=True)
+                )
                 self.resume(jump.accounts, new, going)
                 self.travel(place, going)
         return self.journey
@@ -110,11 +115,22 @@ class Traveller:
         left = NONE
         for way, standing in self.standings.ways(self.alive, self.accounts.now()):
             new = way if not self.pass_number else self.standings.unseen(self.visits[place], way, standing)
+            if self.pass_number:
+                self.meet(place, way, standing)
             if new != NONE:
-                self.visits[place].append(Visit(new, standing if new == way else self.standings.within(standing, new)))
+                stands = standing if new == way else self.standings.within(standing, new)
+                self.visits[place].append(Visit(new, stands, self.pass_number, new))
                 left = self.space.either(left, new)
         if self.pass_number:
             self.alive = left
+
+    def meet(self, place: int, way: VariantSet, standing: Standing, jump: Jump | None = None) -> None:
+        """Note as which passes those go on whose machine has stood so before."""
+        of_pass, after = (jump.from_pass, jump.after) if jump else (self.pass_number, len(self.journey.entries))
+        for visit, same in self.standings.met(self.visits[place], way, standing):
+            here, going = self.space.both(way, same), self.space.both(visit.going, same)
+            met = Meeting(of_pass, after, here, place, visit.of_pass, going, jumped=jump is not None)
+            self.journey.meetings.append(met)
 
     def follow(self, order: Order, variants: VariantSet, *, inside: bool) -> None:
         """Post one step, and what its `otherwise` does."""
@@ -146,6 +162,7 @@ class Traveller:
         for asked in order.asking:
             led, _ = self.space.ask(question(order.step, asked.outcome), *self.limits(order))
             self.journey.asked.setdefault(asked.number, self.space.place_of(led))
+            self.journey.questions[self.pass_number, asked.number] = self.space.place_of(led)
             self.branch(asked.branch, self.space.without(self.space.both(variants, led), others))
             others = others if asked.each_apart else self.space.either(others, led)
 

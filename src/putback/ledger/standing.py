@@ -6,7 +6,7 @@ same when all their accounts hold the same, whoever made it so.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from putback.ledger.journey import Holdings
@@ -26,6 +26,10 @@ class Visit:
 
     variants: VariantSet
     standing: Standing
+    of_pass: int
+    """The number of the pass that goes on from there."""
+    going: VariantSet
+    """The same variants, on the ways of that pass."""
 
 
 class Standings:
@@ -91,6 +95,15 @@ class Standings:
 
     def unseen(self, visits: Iterable[Visit], variants: VariantSet, standing: Standing) -> VariantSet:
         """Return the part of `variants` whose machine has not stood so at any of these visits."""
+        left = self.space.variants_of(variants)
+        for _, same in self.met(visits, variants, standing):
+            left = self.space.without(left, same)
+        return self.space.both(variants, left)
+
+    def met(
+        self, visits: Iterable[Visit], variants: VariantSet, standing: Standing
+    ) -> Iterator[tuple[Visit, VariantSet]]:
+        """Yield the first visit at which the machine of each of some variants has stood so, with these."""
         space = self.space
         left = space.variants_of(variants)
         for visit in visits:
@@ -108,7 +121,8 @@ class Standings:
                         if state != before:
                             both = space.both(space.variants_of(held), space.variants_of(other))
                             same = space.without(same, both)
-            left = space.without(left, same)
+            if same != NONE:
+                yield visit, same
+                left = space.without(left, same)
             if left == NONE:
-                return NONE
-        return space.both(variants, left)
+                return

@@ -65,7 +65,7 @@ def open_book(
         book.earlier = after.book
     journey = Traveller(graph.space, program, walker).go()
     book.entries, book.ends, book.passes = journey.entries, journey.ends, journey.passes
-    book.asked = journey.asked
+    book.asked, book.questions, book.meetings = journey.asked, journey.questions, journey.meetings
     book.undecided = [order.step for order in journey.undecided]
     return book
 

@@ -155,7 +155,7 @@ def _again(survey: Survey, thing: Part | Fastener | Line, entries: list[Entry]) 
             isinstance(entry.step.action, Install) and entry.step.action.new
         )
         for move in survey.moves(thing.key, entry, ()) if renews else ():
-            new = _step(entry.step.action, move, thing).new
+            new = taken_by(entry.step.action, move, thing).new
             fitted += [(survey.places[entry.order], new, move.variants)] if new else []
     for again in survey.rounds() if fitted else ():
         sums = {0: again.variants}
@@ -184,11 +184,11 @@ def _gone_through(tally: _Tally, usual: _Tally, then: _Tally) -> _Tally:
 
 def _taken(tally: _Tally, action: Action, move: Moved, thing: Part | Fastener | Line) -> _Tally:
     """Return a tally after one entry."""
-    step = _step(action, move, thing)
+    step = taken_by(action, move, thing)
     return _Tally(max(tally.empty, step.peak), tally.places | step.places, move.after.out, tally.new + step.new)
 
 
-class _Step(NamedTuple):
+class Taken(NamedTuple):
     """What one entry counts for."""
 
     peak: int
@@ -199,7 +199,8 @@ class _Step(NamedTuple):
     """New pieces that go in."""
 
 
-def _step(action: Action, move: Moved, thing: Part | Fastener | Line) -> _Step:
+def taken_by(action: Action, move: Moved, thing: Part | Fastener | Line) -> Taken:
+    """Return what one entry that names a thing counts for, by how it moved it."""
     before, after = move.before, move.after
     if isinstance(action, Replace) and after.renew <= before.renew:
         return _replaced(action, before, thing)
@@ -208,10 +209,10 @@ def _step(action: Action, move: Moved, thing: Part | Fastener | Line) -> _Step:
     new = before.renew - after.renew
     if isinstance(action, Install) and action.new:
         new = before.out - after.out
-    return _Step(after.out if off else 0, places, max(0, new))
+    return Taken(after.out if off else 0, places, max(0, new))
 
 
-def _replaced(action: Replace, before: Pieces, thing: Part | Fastener | Line) -> _Step:
+def _replaced(action: Replace, before: Pieces, thing: Part | Fastener | Line) -> Taken:
     """Off, and new ones on, in one go: the pieces come off that are in, and those go in that were out."""
     whole = thing.count if isinstance(thing, Fastener) else 1
     inside = before.tight + before.loose
@@ -221,4 +222,4 @@ def _replaced(action: Replace, before: Pieces, thing: Part | Fastener | Line) ->
     taken = min(inside if action.count is None else action.count, inside)
     out = before.out + taken
     places = at or tuple(number for number, how in enumerate(before.places) if how != "out")[:taken]
-    return _Step(out if taken else 0, frozenset(places), min(whole if action.count is None else action.count, out))
+    return Taken(out if taken else 0, frozenset(places), min(whole if action.count is None else action.count, out))

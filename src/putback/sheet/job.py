@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
 from putback.ledger.book import Book, once
 from putback.ledger.opened import Opened
@@ -24,7 +24,7 @@ from putback.sheet.steps import StepWriter
 from putback.sheet.survey import Survey
 from putback.sheet.wanted import LaidOut
 from putback.sheet.whereabouts import Comings
-from putback.variants import EntangledError
+from putback.variants import EntangledError, VariantSet
 from putback.variants.space import ALLOWANCE
 
 
@@ -76,6 +76,8 @@ class JobSheet:
     """The rows of the count-back, those of each place apart."""
     controls: tuple[ControlMoved, ...] = ()
     """The controls that it moves."""
+    printed: Mapping[int, tuple[tuple[str, VariantSet], ...]] = field(default_factory=dict)
+    """By the number of a step in the book's program: each number under which it stands, with who reads it there."""
     only: When | None = None
     """The variants that all of it is for, when its rows do not say so themselves; see `scoped`."""
 
@@ -122,6 +124,7 @@ def _sheets(book: Book) -> Iterator[JobSheet]:
         tuple(ends(book, limits)),
         tuple(pieces),
         tuple(moved(survey, limits)),
+        {number: tuple(stands) for number, stands in writer.printed.items()},
     )
 
 

@@ -157,12 +157,13 @@ class Survey:
         for held, state in holdings:
             here = self.answered(held, branch)
             if here != NONE:
-                pieces = _pieces_of(state)
+                pieces = pieces_of(state)
                 found[pieces] = self.space.either(found.get(pieces, NONE), here)
         return found
 
 
-def _pieces_of(state: State) -> Pieces:
+def pieces_of(state: State) -> Pieces:
+    """Return how the pieces stand of what an account holds."""
     match state:
         case PartState(on=on, renew=renew):
             return Pieces(int(on), 0, int(not on), (), int(renew))

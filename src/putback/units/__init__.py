@@ -6,7 +6,7 @@ for print, `Quantity.to` and `si` convert for arithmetic, `disagreement` compare
 
 from putback.units.agreeing import disagreement
 from putback.units.kinds import Kind, System
-from putback.units.printing import both, both_as, printed_alike, show
+from putback.units.printing import both, both_as, printed_alike, show, shown_in
 from putback.units.quantity import Form, Quantity, QuantityError, si
 from putback.units.reading import parse, parse_any
 from putback.units.rounding import rounded_to
@@ -27,5 +27,6 @@ __all__ = [
     "printed_alike",
     "rounded_to",
     "show",
+    "shown_in",
     "si",
 ]

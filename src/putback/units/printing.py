@@ -46,15 +46,16 @@ def both(quantity: Quantity, first: System, second: System | None, style: Style 
     what was not stated is converted, by the rule of `rounding`. Units that every reader uses (min, °, rpm, V, A, Ω,
     %) stand alone.
     """
+    return _with(quantity, shown_in(quantity, first, second), lambda at: both(at, first, second, style), style)
+
+
+def shown_in(quantity: Quantity, first: System, second: System | None) -> list[Quantity]:
+    """Return the statements of a quantity that `both` prints, each in a unit of its own."""
     stated = [quantity, *(other for other in quantity.also if agree(quantity, other))]
     if _for_all(quantity):
-        shown = stated
-    else:
-        systems = [first] if second is None or second is first else [first, second]
-        shown = list(
-            dict.fromkeys([*(_in(quantity, stated, system) for system in systems), *stated[len(stated) < 2 :]])
-        )
-    return _with(quantity, shown, lambda at: both(at, first, second, style), style)
+        return stated
+    systems = [first] if second is None or second is first else [first, second]
+    return list(dict.fromkeys([*(_in(quantity, stated, system) for system in systems), *stated[len(stated) < 2 :]]))
 
 
 def printed_alike(one: Quantity, other: Quantity, first: System, second: System | None) -> bool:

@@ -307,6 +307,10 @@ class Space:
         """Return the number of the highest question that some of these sets depend on; -1 for none."""
         return max((self._rows[variants][0] for variants in sets), key=self._levels.__getitem__, default=-1)
 
+    def height(self, place: int) -> tuple[int, int]:
+        """Return what questions are sorted by, from the bottom of the diagram to its top."""
+        return self._levels[place]
+
     def options_of(self, variants: VariantSet) -> set[str]:
         """Return the options and questions that a set depends on."""
         seen, stack, found = {int(variants)}, [int(variants)], set[str]()
