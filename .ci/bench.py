@@ -4,6 +4,7 @@
 - the whole process `putback build` of the shipped guide, HTML and PDF;
 - the PDF of 500 jobs of 22 steps: the CPU time of the whole build, and apart from it that of the press (the process
   in which Typst lays the pages out; reading, checking and Sphinx come before it), for each page, with its memory;
+- the HTML of 60 and of 500 such jobs against Sphinx alone on pages of the same words, written by hand in Markdown;
 - one job of 2,000 steps in one section, on a machine without options: each stage against plain event parsing.
 """
 
@@ -19,6 +20,7 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from _ruamel_yaml import CParser
+from plain_pages import write_plain_pages
 from pypdf import PdfReader
 
 from putback.checks import run_checks
@@ -110,14 +112,14 @@ JOBS = 500
 """So many jobs has the large book."""
 
 
-def write_book(root: Path) -> None:
+def write_book(root: Path, jobs: int = JOBS) -> None:
     """Write a guide of many jobs, each of four parts that come off and go back."""
     (root / "jobs").mkdir(parents=True)
     (root / "guide.yaml").write_text("title: Bench\n", encoding="utf-8")
     (root / "machine.yaml").write_text(machine_text(), encoding="utf-8")
-    index = "# Bench\n\nWords.\n\n```{toctree}\nmachine\n" + "".join(f"jobs/j{at}\n" for at in range(JOBS)) + "```\n"
+    index = "# Bench\n\nWords.\n\n```{toctree}\nmachine\n" + "".join(f"jobs/j{at}\n" for at in range(jobs)) + "```\n"
     (root / "index.md").write_text(index, encoding="utf-8")
-    for at in range(JOBS):
+    for at in range(jobs):
         parts = [(4 * at + k) % PAIRS for k in range(4)]
         steps = "".join(
             f"  - remove: bolts-{n}\n    note: Keep them in order.\n  - remove: part-{n}\n  - install: part-{n}\n"
@@ -179,6 +181,21 @@ def large_book() -> list[Row]:
     ]
 
 
+def html(jobs: int) -> list[Row]:
+    """Measure the HTML of many jobs against Sphinx alone."""
+    with TemporaryDirectory() as folder:
+        root, out, plain = (Path(folder) / name for name in ("bench", "out", "plain"))
+        write_book(root, jobs)
+        ours, _ = used(*PUTBACK, "build", str(root), "--to", "html", "--out", str(out))
+        write_plain_pages(out / "html", plain)
+        command = (sys.executable, "-m", "sphinx", "-q", "-b", "html", str(plain), str(Path(folder) / "made"))
+        theirs, _ = used(*command)
+    return [
+        Row(f"HTML of {jobs} jobs by Sphinx alone, CPU", theirs, "1"),
+        Row(f"HTML of {jobs} jobs by putback build, with all checks, CPU", ours, f"{ours / theirs:.1f}", "at most 1.5"),
+    ]
+
+
 def stages() -> list[Row]:
     """Measure the stages on the long job."""
     with TemporaryDirectory() as folder:
@@ -215,7 +232,7 @@ def stages() -> list[Row]:
 def main() -> None:
     """Print the table, in the form of the documentation."""
     print("| work | ms | ratio | goal |\n| --- | --- | --- | --- |")
-    for row in [*processes(), *large_book(), *stages()]:
+    for row in [*processes(), *html(60), *html(JOBS), *large_book(), *stages()]:
         print(f"| {row.work} | {row.seconds * 1000:,.1f} | {row.ratio} | {row.goal} |", flush=True)
 
 

@@ -231,7 +231,7 @@ def faults(catalog: Catalog, messages: Iterable[Translatable]) -> Iterator[str]:
     known = {(each.message.context, each.message.text) for each in messages}
     for context, text in sorted(known):
         found = catalog.get(text, context)
-        if found is None or not any([found.string] if isinstance(found.string, str) else found.string):
+        if found is None or not any([found.string] if not isinstance(found.string, tuple | list) else found.string):
             yield f"not translated: [{context}] {text}"
         elif not usable(found):
             yield f"{'fuzzy' if found.fuzzy else 'other fields'}: [{context}] {text}"
@@ -257,6 +257,7 @@ def main() -> int:
         return 0
     if asked.new:
         new = FOLDER / f"{asked.new.replace('-', '_')}.po"
+        FOLDER.mkdir(exist_ok=True)
         if not new.exists():
             new.write_text(written(updated(Catalog(new.stem), messages)), encoding="utf-8")
     found = 0

@@ -53,6 +53,27 @@ def test_each_script_uses_only_those_loaded_before_it() -> None:
     assert offered == set(ORDER)
 
 
+RECORD_PAGE = Path(__file__).parents[2] / "docs" / "reference" / "bench-record.md"
+
+
+def test_the_record_that_the_documentation_shows_is_read_whole(tmp_path: Path) -> None:
+    page = RECORD_PAGE.read_text("utf-8")
+    [shown] = re.findall(r"^```json\n(.*?)^```", page, re.MULTILINE | re.DOTALL)
+    script = tmp_path / "shown.js"
+    script.write_text(
+        f"const text = {json.dumps(shown)}; const found = Putback.record.fromText(text);"
+        "check(JSON.stringify(found), () => {});",
+        "utf-8",
+    )
+    [(read, _)] = in_node(*MACHINERY, *HARNESS, script)
+    found, given = json.loads(read), json.loads(shown)
+    assert found["ok"]
+    marks = found["record"]["marks"]
+    assert {**found["record"], "marks": {kind: marks[kind] for kind in marks if marks[kind]}} == given
+    described = re.findall(r"^\| `(\w+)` \|", page.partition("| kind |")[2].partition("\n\n")[0], re.MULTILINE)
+    assert sorted(described) == sorted(marks)
+
+
 UNWANTED = re.compile(r"\b(document|navigator|fetch|eval|import|innerHTML|localStorage|XMLHttpRequest|Function\()")
 
 

@@ -177,9 +177,10 @@ class Browser:
         shot = self.send("Page.captureScreenshot", format="png", captureBeyondViewport=True, clip=clip)
         return base64.b64decode(shot["data"])
 
-    def paper(self) -> bytes:
-        """Return the page printed as PDF, on the A4 sheet of its own print rules."""
-        made = self.send("Page.printToPDF", paperWidth=8.27, paperHeight=11.69, preferCSSPageSize=True)
+    def paper(self, size: str = "a4") -> bytes:
+        """Return the page printed as PDF, on A4 or on Letter."""
+        wide, high = {"a4": (8.27, 11.69), "letter": (8.5, 11)}[size]
+        made = self.send("Page.printToPDF", paperWidth=wide, paperHeight=high, preferCSSPageSize=True)
         return base64.b64decode(made["data"])
 
     def close(self) -> None:

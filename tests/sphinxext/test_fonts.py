@@ -15,8 +15,8 @@ import putback.sphinxext
 PLACE = Path(putback.sphinxext.__file__).parent
 FONTS = PLACE / "theme" / "static" / "fonts"
 SOURCE = Path(font_source_sans_pro.font_directory)
-SHEETS = (PLACE / "static" / "putback.css", PLACE / "theme" / "static" / "manual.css")
-MANUAL = SHEETS[1].read_text("utf-8")
+SHEETS = (*sorted((PLACE / "static").glob("*.css")), PLACE / "theme" / "static" / "manual.css")
+MANUAL = SHEETS[-1].read_text("utf-8")
 
 FACE = re.compile(r"@font-face \{(.*?)\}", re.DOTALL)
 FILES = sorted(path.name for path in FONTS.glob("*.woff2"))
@@ -76,4 +76,4 @@ def test_nothing_is_fetched_from_the_network_and_no_family_is_forced_on_other_th
     for sheet in SHEETS:
         text = sheet.read_text("utf-8")
         assert not re.search(r"https?:|//fonts|@import", text)
-    assert "font-family" not in SHEETS[0].read_text("utf-8")
+    assert "font-family" not in (PLACE / "static" / "putback.css").read_text("utf-8")

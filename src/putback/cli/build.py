@@ -36,6 +36,9 @@ if TYPE_CHECKING:
     "--out", type=click.Path(path_type=Path, file_okay=False), help="Folder for the manual.  [default: build/GUIDE]"
 )
 @click.option(
+    "--language", metavar="TAG", help="Language to print in, such as de or en-US.  [default: that of the guide]"
+)
+@click.option(
     "--strict", is_flag=True, help="Exit with 1 after any finding or warning, such as a job that no page lists."
 )
 @click.option("--draft", is_flag=True, help="Print in spite of errors; every page is marked as not checked.")
@@ -55,6 +58,7 @@ def command(
     draft: bool,
     jobs: tuple[str, ...],
     choices: tuple[str, ...],
+    language: str | None,
     strict: bool,
 ) -> None:
     """Make the manual of every guide in PATH, or in the current folder.
@@ -66,23 +70,33 @@ def command(
     """
     wanted = _forms(forms, jobs)
 
+    from putback.cli.tongue import parse_language
+    from putback.sphinxext.naming import paper_name
+    from putback.translation.printed import printed_in
+
+    tag = parse_language(language)
+    guides = _asked(paths, choices, jobs)
+    wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft, jobs)
+    printed = [asked._replace(guide=printed_in(asked.guide, tag)) for asked in guides]
+    places = _places(printed, out, wish)
+    worst = 0
+    for asked, told in zip(guides, printed, strict=True):
+        worst = max(worst, _one(asked, told, places[asked.guide.root], wish, strict=strict))
+    if worst:
+        raise click.exceptions.Exit(worst)
+
+
+def _asked(paths: Sequence[Path], choices: tuple[str, ...], jobs: Sequence[str]) -> list[Asked]:
+    """Return the guides that were asked for. Raises `click.UsageError` for paths, variants and jobs that are none."""
     from putback.cli.choice import parse_choice
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
-    from putback.sphinxext.naming import paper_name
 
     try:
-        guides = _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
+        return _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
         raise click.UsageError(f"'{error.filename}' cannot be read: permission denied") from None
-    wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft, jobs)
-    places = _places(guides, out, wish)
-    worst = 0
-    for asked in guides:
-        worst = max(worst, _one(asked, places[asked.guide.root], wish, strict=strict))
-    if worst:
-        raise click.exceptions.Exit(worst)
 
 
 def _forms(asked: str | None, jobs: Sequence[str]) -> list[str]:
@@ -135,11 +149,11 @@ class _Wish(NamedTuple):
 
 def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path, Path]:
     """Return the folder of each guide's manual; a usable one, or the command ends."""
+    from putback.sphinxext.naming import folder_name
     from putback.sphinxext.targets import TargetError, check_targets, target_for
 
     alone = out if len(guides) == 1 else None
-    roots = [asked.guide.root for asked in guides]
-    places = {root: alone or (out or Path("build")) / (root.name or "guide") for root in roots}
+    places = {guide.root: alone or (out or Path("build")) / (folder_name(guide) or "guide") for guide, _, _ in guides}
     try:
         # Before anything is made: a fault of the last guide must not come when the others have been printed.
         check_targets(
@@ -153,16 +167,18 @@ def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path
     return places
 
 
-def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
-    """Check and print one guide; return the exit code."""
+def _one(asked: Asked, printed: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
+    """Check one guide, and print it as it is in a language; return the exit code."""
     from putback.cli.paint import painter
+    from putback.cli.tongue import tell_untranslated
     from putback.guide.paths import shown_path
     from putback.ledger.opened import open_guide
     from putback.lint.report import text
     from putback.lint.run import result_of
     from putback.source.plainly import printable
+    from putback.translation.printed import as_checked
 
-    guide = asked.guide
+    guide = as_checked(asked.guide, printed.guide)
     opened = open_guide(guide, asked.only)
     result = result_of(opened)
     if result.findings or result.exit_code:
@@ -175,12 +191,24 @@ def _one(asked: Asked, place: Path, wish: _Wish, *, strict: bool) -> int:
         how = ", not even as a draft: fix these first" if wish.draft else ": fix the errors first, or see `--draft`"
         click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
         return result.exit_code
+    tell_untranslated(printed.guide)
+    if printed.guide is not asked.guide:
+        opened = _as_proved(opened, open_guide(printed.guide, asked.only))
     built = _built(opened, place, wish, faulty=bool(result.exit_code))
     for warning in built.warnings:
         click.echo(printable(warning), err=True)
     for file in built.files:
         click.echo(f"made {printable(shown_path(file))}")
     return int(strict and bool(built.warnings or result.findings))
+
+
+def _as_proved(proved: Opened, printed: Opened) -> Opened:
+    """Return a guide in another language. Raises `RuntimeError` when it does not have the ledger that was proved."""
+    from putback.ledger.retold import changed_by_words
+
+    if path := changed_by_words(proved, printed):
+        raise RuntimeError(f"{path} is not the same in every language")
+    return printed
 
 
 def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:

@@ -39,7 +39,16 @@ if TYPE_CHECKING:
     show_default=True,
     help="Paper size of the PDF.",
 )
-def command(guide: Path, jobs: tuple[str, ...], form: str, only: tuple[str, ...], out: Path | None, paper: str) -> None:
+@click.option("--language", metavar="TAG", help="Language of the list, such as de.  [default: that of the guide]")
+def command(
+    guide: Path,
+    jobs: tuple[str, ...],
+    form: str,
+    only: tuple[str, ...],
+    out: Path | None,
+    paper: str,
+    language: str | None,
+) -> None:
     """List what to get for some jobs of GUIDE together.
 
     JOB is the name of a job's file, such as water-pump; without one, all jobs count. New parts have their numbers and
@@ -48,19 +57,21 @@ def command(guide: Path, jobs: tuple[str, ...], form: str, only: tuple[str, ...]
     could not be read.
     """
     from putback.cli.choice import parse_choice
+    from putback.cli.tongue import parse_language
     from putback.lint.run import NoGuideError, NoVariantError, open_guides
 
     if form == "text" and out is not None:
         raise click.UsageError("--out is for --format csv and pdf")
     if form == "pdf" and out is None:
         raise click.UsageError("--format pdf needs --out FILE")
+    tag = parse_language(language)
     try:
         asked, *others = open_guides([guide], parse_choice(only))
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     if others:
         raise click.UsageError(f"'{guide}' has {len(others) + 1} guides; name one of them")
-    opened, chosen = _checked(asked, _chosen(asked, jobs))
+    opened, chosen = _checked(asked, _chosen(asked, jobs), tag)
     _put(_written(chosen, opened, form, paper), out, form)
 
 
@@ -80,14 +91,16 @@ def _chosen(asked: Asked, names: tuple[str, ...]) -> list[str]:
     return list(names) or [key for key, job in guide.jobs.items() if job.path in files] or known
 
 
-def _checked(asked: Asked, names: list[str]) -> tuple[Opened, ShoppingList]:
+def _checked(asked: Asked, names: list[str], tag: str | None) -> tuple[Opened, ShoppingList]:
     """Return the opened guide and the list; the command ends where the files that matter for it have errors."""
     from putback.cli.paint import painter
+    from putback.cli.tongue import tell_untranslated
     from putback.ledger.opened import open_guide
     from putback.lint.report import text
     from putback.lint.run import result_of
     from putback.sheet.shopping import shopping_list
     from putback.source.finding import Level
+    from putback.translation.printed import printed_in
     from putback.variants import EntangledError
 
     guide = asked.guide
@@ -101,6 +114,10 @@ def _checked(asked: Asked, names: list[str]) -> tuple[Opened, ShoppingList]:
     if result.exit_code or guide.machine is None:
         click.echo(f"\n{printable(guide.shown)} has no list: fix the errors first", err=True)
         raise click.exceptions.Exit(result.exit_code or 1)
+    printed = printed_in(guide, tag)
+    tell_untranslated(printed)
+    if printed is not guide:
+        opened = open_guide(printed, asked.only)
     try:
         return opened, shopping_list(opened, names)
     except EntangledError:

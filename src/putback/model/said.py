@@ -44,9 +44,9 @@ class Said(str):
         return self._written
 
     @property
-    def source(self) -> str | None:
-        """What the author wrote, where these words are a translation of it."""
-        return self._source
+    def source(self) -> str:
+        """What the author wrote: these words, or those of which they are a translation."""
+        return str(self) if self._source is None else self._source
 
     def __reduce__(self) -> tuple[type[Said], tuple[str, Span, str, str | None]]:
         return Said, (str(self), self._span, self._written, self._source)
@@ -63,7 +63,7 @@ def source_of(words: str) -> str:
 
     A machine is the same in every language: what a name tells of a thing must not change with it.
     """
-    return words.source or words if isinstance(words, Said) else words
+    return words.source if isinstance(words, Said) else words
 
 
 def place_of(words: str, otherwise: Span) -> Span:

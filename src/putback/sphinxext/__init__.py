@@ -66,6 +66,7 @@ def _setup_pages(app: Sphinx) -> None:
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
+    app.add_css_file("print.css", media="print")
     setup_search(app)
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
@@ -10,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from docutils import nodes
 from sphinx.locale import _
 
-from putback.drawings.packed import packed
 from putback.sphinxext import nodes as own
 from putback.sphinxext.howto import say_how_to
+from putback.sphinxext.inpage import in_page
 from putback.sphinxext.matter.indexpage import INDEX
 from putback.sphinxext.matter.stepindex import sort_steps
 from putback.sphinxext.pointing import (
@@ -136,33 +135,12 @@ def visit_grid(self: Any, node: nodes.Element) -> None:
     raise nodes.SkipNode
 
 
-TELEPHONE = 100.0
-"""What is wider, mm, would be too small to read on a telephone."""
-
-_HEAD = re.compile(r' width="([0-9.]+)mm".*?<title>([^<]*)</title>', re.DOTALL)
-"""The width and the title of a drawing."""
-
-
-def _on_screen(node: nodes.Element) -> str:
-    """Return a drawing with what a telephone shows of it: it drawn for a narrow column, or else it in a box."""
-    drawn = "".join(packed(svg) for svg, _ in own.drawings_of(node))
-    narrow = packed(node["narrow"]) if node.get("narrow") else ""
-    found = _HEAD.search(node["svg"])
-    if found is None or float(found[1]) <= TELEPHONE:
-        return f'<div class="drawn">{drawn}</div>'
-    if narrow:
-        return f'<div class="drawn">{drawn}</div><div class="drawn narrow">{narrow}</div>'
-    # The box scrolls, and the keyboard reaches it.
-    named = f'role="group" aria-label="{found[2].replace(chr(34), "&quot;")}" tabindex="0"'
-    return f'<div class="drawn wide" {named} style="--putback-wide: {found[1]}mm">{drawn}</div>'
-
-
 def visit_drawing(self: Any, node: nodes.Element) -> None:
     """Write a drawing into the page, with its caption under it."""
     looks = [("small", "beside"), ("true-size", "true_size")]
     classes = ["drawing", *(look for look, key in looks if node.get(key))]
     self.body.append(self.starttag(node, "figure", CLASS=" ".join(classes)))
-    self.body.append(_on_screen(node))
+    self.body.append(in_page(node))
     if node.children or node.get("screen"):
         self.body.append("<figcaption>")
 

@@ -27,7 +27,7 @@ from putback.sphinxext.beforehand import has_index, put_around
 from putback.sphinxext.bench.alone import ONE_JOB, of_one_job
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
-from putback.sphinxext.naming import HTML, paper_settings, pdf_name
+from putback.sphinxext.naming import HTML, folder_name, paper_settings, pdf_name
 from putback.sphinxext.sources import pages_of
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
 from putback.sphinxext.wholeness import no_file_lost
@@ -150,7 +150,7 @@ def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: _Paper) ->
         if form == "html":
             mark_html(made, guide, scratch.parent)
         else:
-            name = f"{pdf_name(guide.root.name, opened.only, paper.size, job)}.pdf"
+            name = f"{pdf_name(folder_name(guide), opened.only, paper.size, job)}.pdf"
             if not (made / name).is_file():
                 raise BuildError("\n".join(["the PDF could not be made", *warnings[-5:]]))
             (made / name).rename(new / name)
@@ -230,7 +230,7 @@ def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
         "putback_only": catalogue(opened).for_choice(opened.only),
         **_on_cover(guide),
         "putback_draft": draft,
-        "putback_pdf_name": pdf_name(guide.root.name, opened.only, paper),
+        "putback_pdf_name": pdf_name(folder_name(guide), opened.only, paper),
         "putback_mark": mark_of(guide).keyword(),
     }
     # Sphinx wants plain texts, that know nothing of their place.

@@ -62,6 +62,7 @@ class Made:
 
 def mark_of(guide: Guide) -> Origin:
     """Return the mark for what is made of a guide."""
+    guide = guide.source or guide  # in another language, it is the manual of the same guide
     title = guide.cover.title if guide.cover else ""
     return Origin(guide.root.name, title, guide.machine.name if guide.machine else "")
 

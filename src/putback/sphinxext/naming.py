@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from putback.typstpdf.file_name import file_name
 from putback.variants import Choice
+
+if TYPE_CHECKING:
+    from putback.guide.record import Guide
 
 HTML = "html"
 """The folder of the HTML."""
@@ -17,6 +22,12 @@ def pdf_name(folder: str, options: Choice, paper: str, job: str = "") -> str:
     """
     chosen = [f"{option}-{value}" for option, value in options]
     return file_name("-".join([folder or "manual", *([job] if job else []), *chosen, paper]))
+
+
+def folder_name(guide: Guide) -> str:
+    """Return what the manual of a guide is called: as its folder, and in another language than its own that as well."""
+    told = guide.cover.language if guide.source and guide.cover else ""
+    return f"{guide.root.name or 'guide'}-{told}" if told else guide.root.name
 
 
 SIDED, LARGE = "sided", "large-print"

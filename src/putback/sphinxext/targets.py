@@ -14,7 +14,7 @@ from putback.guide.library import folder_for
 from putback.guide.paths import guide_of, shown_path
 from putback.guide.record import Guide
 from putback.sphinxext.marks import Made, is_for, read_html, read_pdf
-from putback.sphinxext.naming import HTML, pdf_name
+from putback.sphinxext.naming import HTML, folder_name, pdf_name
 from putback.variants import Choice
 
 BUILD = "build"
@@ -40,7 +40,7 @@ def target_for(
     guide: Guide, only: Choice, forms: Sequence[str], out: Path, paper: str, jobs: Sequence[str] = ()
 ) -> Target:
     """Return where the manual of a guide goes in these forms; with `jobs`, a PDF for each of them."""
-    names = {"html": (HTML,), "pdf": [f"{pdf_name(guide.root.name, only, paper, job)}.pdf" for job in jobs or [""]]}
+    names = {"html": (HTML,), "pdf": [f"{pdf_name(folder_name(guide), only, paper, job)}.pdf" for job in jobs or [""]]}
     return Target(guide, out, tuple(name for form in dict.fromkeys(forms) for name in names[form]))
 
 

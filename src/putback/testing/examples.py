@@ -34,7 +34,7 @@ JOB = "jobs/example.yaml"
 """The file that an example is when it does not say."""
 
 _CARETS = re.compile(r" *(\^+) (?:\[([a-z][a-z0-9-]*)\] )?(.+)")
-_FILE = re.compile(r"# (\S+\.(?:yaml|md))( absent)?")
+_FILE = re.compile(r"# (\S+\.(?:yaml|md|po))( absent)?")
 
 
 class Caret(NamedTuple):

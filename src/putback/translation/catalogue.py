@@ -20,6 +20,7 @@ MOST_ENTRIES = 20_000
 LONGEST = 10_000
 """Characters that a text may have."""
 _LINE = re.compile(r'[ \t]*(?:(msgctxt|msgid|msgid_plural|msgstr)(?:\[[0-9]+\])?[ \t]+)?"((?:[^"\\]|\\.)*)"[ \t]*')
+_OPENED = re.compile(r'(?<=[\s\]])"(?:[^"\\]|\\.)*\\?$|^"(?:[^"\\]|\\.)*\\?$')
 _ESCAPE = re.compile(r"\\(.)")
 _ESCAPES = {"n": "\n", "t": "\t", '"': '"', "\\": "\\", "r": "\r"}
 _CHARSET = re.compile(r"charset=([^\s;\\]+)", re.IGNORECASE)
@@ -166,15 +167,16 @@ class _PoReader:
         """Take a keyword with its text, or one more line of a text."""
         found = _LINE.fullmatch(line)
         if not found:
-            column = skipped + len(line) - len(line.lstrip()) + 1
-            hint = "put every text in straight double quotes, with '\\' before a quote in it"
-            raise _WrongPoError(number, column, "this line is none of a catalogue", hint)
+            opened = _OPENED.search(line)
+            column = skipped + (opened.start() if opened else len(line) - len(line.lstrip())) + 1
+            problem = "this text has no quote at its end" if opened else "this is no line of a catalogue"
+            raise _WrongPoError(number, column, problem)
         word, start = found[1], skipped + line.index('"') + 1
         said = self.unescaped(found[2], number, start + 1)
         span = self.span(number, start, skipped + len(line.rstrip()) + 1)
         if word is None:
             if self.last not in self.parts:
-                raise _WrongPoError(number, start, "this text belongs to nothing", "put 'msgstr' before it")
+                raise _WrongPoError(number, start, "this text belongs to nothing")
             self.parts[self.last] += said
             self.places[self.last] = self.places[self.last]._replace(end_line=number, end_column=span.end_column)
         else:
@@ -197,7 +199,7 @@ class _PoReader:
         def one(found: re.Match[str]) -> str:
             if found[1] not in _ESCAPES:
                 problem = f"'\\{found[1]}' is no escape of a catalogue"
-                raise _WrongPoError(number, column + found.start(), problem, "write a backslash as '\\\\'")
+                raise _WrongPoError(number, column + found.start(), problem)
             return _ESCAPES[found[1]]
 
         return _ESCAPE.sub(one, raw)
@@ -233,4 +235,4 @@ class _PoReader:
         found = _CHARSET.search(entry.told)
         if found and found[1].casefold() not in ("utf-8", "utf8", "charset"):
             problem = f"it says that its characters are {found[1][:40]}; they must be UTF-8"
-            self.file.faults.append(PoFault(entry.told_span, problem, "save it as UTF-8, and write 'charset=UTF-8'"))
+            self.file.faults.append(PoFault(entry.told_span, problem))

@@ -94,9 +94,8 @@ def _with_names(machine: Machine, found: Translation) -> Machine:
     things = {}
     for key, thing in machine.things.items():
         several = source.get(f"machine.things.{key}.plural")
-        things[key] = thing
-        if several and not (isinstance(thing.plural, Said) and thing.plural.source):
-            things[key] = replace(thing, plural=Said(several[1], thing.span, several[1], several[0]))
+        plural = Said(several[1], thing.span, several[1], several[0]) if several else None
+        things[key] = replace(thing, plural=plural) if plural else thing
     kits = dict(machine.kits)
     for key, kit in kits_of(machine).items():
         called = source.get(f"machine.kits.{key}.name")

@@ -10,6 +10,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal, InvalidOperation
+from itertools import zip_longest
 from typing import NamedTuple
 
 from putback.model.terms import Signal
@@ -29,6 +30,8 @@ _CODE = re.compile(
     r"(?<![\w-])(?:[A-Z][A-Za-z]*[-/.]?[0-9][A-Z0-9/.-]*|[0-9]+[A-Z]+(?:[-/][A-Z0-9]+)+|[A-Z]{2,}(?:-[A-Z0-9]+)+)"
 )
 _ROLE = re.compile(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")
+_PER = re.compile(r"(?<![0-9])1/(?:min|s|h)\b")
+"""How a rate is written where `rpm` is no word."""
 _BRACES = re.compile(r"\{[^{}]*\}")
 _SYMBOLS = frozenset({
     "mm", "cm", "m", "km", "µm", "kg", "g", "N", "kN", "N·m", "kPa", "MPa", "Pa", "bar", "mbar", "V", "mV", "kV", "A",
@@ -52,7 +55,7 @@ class SaidNumber(NamedTuple):
 
 
 def lost_in(wording: GuideText, told: str, tag: str) -> Iterator[str]:
-    """Yield what is wrong with a translation of a text, each as the second half of a message."""
+    """Yield what is wrong with a translation of a text, each as a message."""
     yield from _amounts(wording.text, told)
     yield from _codes(wording.text, told)
     yield from _marks(wording, told)
@@ -63,10 +66,10 @@ def lost_in(wording: GuideText, told: str, tag: str) -> Iterator[str]:
 def amounts(text: str) -> list[SaidNumber]:
     """Return the numbers of a text."""
     found = []
-    for match in _NUMBER.finditer(_ROLE.sub(" ", _CODE.sub(" ", text))):
+    for match in _NUMBER.finditer(_PER.sub(" ", _ROLE.sub(" ", _CODE.sub(" ", text)))):
         unit = find(match[2]) if match[2] and match[2].rstrip(".") in _SYMBOLS else None
         symbol = unit.symbol if unit else ""
-        written = f"{match[1]} {match[2]}" if symbol else match[1]
+        written = f"{match[1]} {match[2].rstrip('.')}" if symbol else match[1]
         found.append(SaidNumber(written, _values(match[1]), symbol))
     return found
 
@@ -88,30 +91,43 @@ def _values(written: str) -> frozenset[Decimal]:
 
 
 def _amounts(text: str, told: str) -> Iterator[str]:
-    left = amounts(told)
+    left, lost = amounts(told), list[SaidNumber]()
     for amount in amounts(text):
         alike = [other for other in left if other.values & amount.values]
-        if not alike:
-            yield f"it has no {quote(amount.written)}"
-            continue
         same = next((other for other in alike if other.unit == amount.unit), None)
-        if same is None and amount.unit:
-            yield f"{quote(amount.written)} is {quote(alike[0].written)} in it"
-        left.remove(same or alike[0])
+        if not alike:
+            lost.append(amount)
+        elif same is None and amount.unit:
+            yield f"the text says {quote(amount.written)}, but the translation {quote(alike[0].written)}"
+        if alike:
+            left.remove(same or alike[0])
     words = {word.casefold() for word in _FEW.findall(text)}
-    for amount in left:
-        spelled = {
-            NUMBERS[int(value) - 1] for value in amount.values if value == int(value) and 0 < value <= len(NUMBERS)
-        }
-        if not spelled & words:
-            yield f"it says {quote(amount.written)}, and the text does not"
+    strange = [amount for amount in left if words.isdisjoint(_spelled(amount))]
+    yield from _exchanged([each.written for each in lost], [each.written for each in strange])
+
+
+def _exchanged(lost: list[str], strange: list[str]) -> Iterator[str]:
+    """Yield what is lost with what is there instead: one slip is told once."""
+    for one, other in zip_longest(lost, strange):
+        if one and other:
+            yield f"the text says {quote(one)}, but the translation {quote(other)}"
+        elif one:
+            yield f"the translation does not say {quote(one)}"
+        else:
+            yield f"the translation says {quote(other)}, but the text does not"
+
+
+def _spelled(amount: SaidNumber) -> set[str]:
+    """Return how a small number is written as a word."""
+    small = (int(value) for value in amount.values if value == int(value) and 0 < value <= len(NUMBERS))
+    return {NUMBERS[number - 1] for number in small}
 
 
 def _codes(text: str, told: str) -> Iterator[str]:
     here, there = (Counter(code.rstrip(".-/") for code in _CODE.findall(_ROLE.sub(" ", each))) for each in (text, told))
     for code in here - there:
         if code not in told:
-            yield f"it has no {quote(code)}"
+            yield f"the translation does not say {quote(code)}"
 
 
 def _marks(wording: GuideText, told: str) -> Iterator[str]:
@@ -120,10 +136,7 @@ def _marks(wording: GuideText, told: str) -> Iterator[str]:
         here, there = _of_page(wording.text), _of_page(told)
     else:
         here, there = (Counter(_referred(each)) for each in (wording.text, told))
-    for mark in here - there:
-        yield f"it has no {quote(mark)}"
-    for mark in there - here:
-        yield f"it has {quote(mark)}, and the text does not"
+    yield from _exchanged(list((here - there).elements()), list((there - here).elements()))
 
 
 def _referred(text: str) -> Iterator[str]:
@@ -153,4 +166,4 @@ def _signals(wording: GuideText, told: str, tag: str) -> Iterator[str]:
         for name in names:
             opens = re.match(rf"{re.escape(name)}\s*[:!]", told, re.IGNORECASE)
             if signal is not wording.signal and (opens or re.search(rf"\b{re.escape(name.upper())}\b", told)):
-                yield f"it says {quote(name.upper())}, but the signal word is {wording.signal}"
+                yield f"the translation says {quote(name.upper())}, but the signal word is {wording.signal}"

@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from pathlib import PurePath
 from typing import NamedTuple
 
+from putback.guide.folders import CATALOGUES
 from putback.guide.record import Guide
 from putback.prose.blocks import blocks_of, keeps_form
 from putback.source.quoting import SENTENCE, quote
@@ -88,7 +90,7 @@ def judged(guide: Guide, file: PoFile) -> Translation:
             continue
         told = " ".join(entry.told.split())
         lost = [*lost_in(wording, told, found.tag), *_bent(wording, told, pages)]
-        found.conflicts += [Mistold(wording, entry, f"{_spoken(wording)}: {each}", entry.told_span) for each in lost]
+        found.conflicts += [Mistold(wording, entry, each, entry.told_span) for each in lost]
         if wording.is_safety and told == wording.text and " " in told and not _is_same(guide, found.tag):
             message = f"a safety message is not translated, only copied: {quote(wording.text, SENTENCE)}"
             found.silent.append(Mistold(wording, entry, message, entry.told_span))
@@ -107,17 +109,14 @@ def _note_silence(found: Translation, wording: GuideText, entry: PoEntry | None)
     if not wording.is_safety:
         return
     if entry is None:
-        message, span = f"{found.file.path} does not have this safety message", wording.spans[0]
+        name = f"{CATALOGUES}/{PurePath(found.file.path).name}"
+        message, span = f"{name} does not have this safety message", wording.spans[0]
     elif entry.fuzzy and entry.told.strip():
         message = f"a safety message has changed since it was translated: {quote(wording.text, SENTENCE)}"
         span = entry.told_span
     else:
         message, span = f"a safety message is not translated: {quote(wording.text, SENTENCE)}", entry.told_span
     found.silent.append(Mistold(wording, entry, message, span))
-
-
-def _spoken(wording: GuideText) -> str:
-    return f"the translation of {quote(wording.text)}"
 
 
 def _pages(guide: Guide) -> dict[str, tuple[str, str]]:
@@ -135,4 +134,4 @@ def _bent(wording: GuideText, told: str, pages: Mapping[str, tuple[str, str]]) -
         return
     blocks = (block for block in blocks_of(*found) if block.text == wording.text)
     if not all(keeps_form(found[1], block, told) for block in blocks):
-        yield "it would not be one block of the page"
+        yield "the translation is not one block of a page, as the text is"

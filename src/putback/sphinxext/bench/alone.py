@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from putback.ledger.opened import Opened
-from putback.sphinxext.naming import pdf_name
+from putback.sphinxext.naming import folder_name, pdf_name
 
 ONE_JOB = "putback_one_job"
 """The setting that says so."""
@@ -23,7 +23,7 @@ def of_one_job(opened: Opened, job: str, paper: str) -> dict[str, Any]:
         # Signs in the name of a file that mean something in a pattern stand for any: one page more does no harm.
         "include_patterns": [f"{pattern}.yaml"],
         "putback_form": "sheet",
-        "putback_pdf_name": pdf_name(opened.guide.root.name, opened.only, paper, job),
+        "putback_pdf_name": pdf_name(folder_name(opened.guide), opened.only, paper, job),
     }
 
 

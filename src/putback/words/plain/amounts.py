@@ -33,7 +33,7 @@ class PlainAmounts:
         self.labels = telling.labels()
         self.things = opened.written.printed if opened.written else {}
         self.machine = guide.machine
-        self.called_in_guide: Mapping[str, str] = getattr(guide, "words", {})
+        self.called_in_guide: Mapping[str, str] = guide.words
         self.library = guide.library
         self.graph = opened.graph
         systems = [System(unit) for unit in guide.cover.units] if guide.cover else [System.METRIC, System.US]
@@ -80,6 +80,10 @@ class PlainAmounts:
     def word(self, key: str) -> str:
         """Return a name of a file as words: a position, an option, a choice, a place."""
         return self.called_in_guide.get(key) or spaced(key)
+
+    def written(self, text: str) -> str:
+        """Return an author's words for what is no thing of the machine: a place, a slit, an insert."""
+        return self.called_in_guide.get(text, text)
 
     def words(self, keys: Sequence[str]) -> str:
         """Return several of them, all together."""

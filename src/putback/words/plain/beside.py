@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from putback.model.called import has_own_places, is_one_of_a_kind
 from putback.model.job import Step
 from putback.model.machine import Fastener, Part
+from putback.model.said import source_of
 from putback.model.terms import Ref
 from putback.model.verbs.asking import Measure, Verify
 from putback.model.verbs.controls import Run
@@ -15,7 +16,6 @@ from putback.model.verbs.pieces import Install, Remove, Replace
 from putback.units import Quantity
 from putback.words.plain.remarks import PlainRemarks
 from putback.words.plain.runs import ended, in_text, sentence
-from putback.words.plain.source import source_of
 from putback.words.telling import Message
 
 GRIPS = {

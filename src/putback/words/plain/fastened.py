@@ -55,7 +55,7 @@ class PlainFastened(PlainDrawings, PlainStacks, PlainTightening):
             yield self.say("remark", "Screwed into a through hole.")
         if thing.insert:
             # Translators: a thread insert of wire; {insert} are the author's words.
-            yield self.say("remark", "The thread has an insert: {insert}", insert=ended(thing.insert))
+            yield self.say("remark", "The thread has an insert: {insert}", insert=ended(self.written(thing.insert)))
         if thing.bore:
             # Translators: a hollow bolt, as of a banjo fitting, with the diameter of its hole.
             yield self.say("remark", "Hollow: bore {size}.", size=self.quantity(thing.bore))

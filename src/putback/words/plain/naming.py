@@ -10,6 +10,7 @@ from putback.model.details import Kit
 from putback.model.kits import kit_of
 from putback.model.library import LibraryEntry
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Part
+from putback.model.said import source_of
 from putback.model.terms import Ref, When
 from putback.source.grammar import unbroken
 from putback.units import Quantity
@@ -18,7 +19,6 @@ from putback.words.plain.amounts import PlainAmounts
 from putback.words.plain.controls import ALIKE, BROUGHT
 from putback.words.plain.runs import in_a_row, in_text, sentence, upper
 from putback.words.plain.sizes import DRIVES, drive_parts
-from putback.words.plain.source import source_of
 
 
 class PlainNames(PlainAmounts):
@@ -101,14 +101,14 @@ class PlainNames(PlainAmounts):
     def place(self, words: str) -> str:
         """Return an author's words for a place; the key of a thing stands for its name."""
         thing = self.things.get(words)
-        return words if thing is None else self.name_of(thing)
+        return self.written(words) if thing is None else self.name_of(thing)
 
     def other(self, words: str) -> str:
         """Return words that stand for no thing: a name of the library, or an author's words."""
         for entries in (self.library.equipment, self.library.consumables):
             if words in entries:
                 return entries[words].name
-        return words
+        return self.written(words)
 
     def consumable(self, ref: Ref) -> str:
         """Return the name of a consumable; of a fluid of the machine too."""

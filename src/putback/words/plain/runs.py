@@ -10,7 +10,7 @@ from putback.words.pieces import Phrase, Piece, as_text, phrase
 def in_a_row(items: Iterable[str | Piece | Phrase]) -> Phrase:
     """Return names or clauses in a row; with semicolons where one of them has commas of its own."""
     each = [one for item in items if (one := phrase(item))]
-    between = "; " if len(each) > 1 and any("," in as_text(one) for one in each) else ", "
+    between = "; " if len(each) > 1 and any(", " in as_text(one) for one in each) else ", "
     result: Phrase = ()
     for one in each:
         result = phrase(*result, between if result else None, one)
@@ -23,10 +23,10 @@ def in_text(items: Iterable[str]) -> str:
 
 
 def sentences(items: Iterable[str | Piece | Phrase | None]) -> Phrase:
-    """Return sentences one after another."""
+    """Return sentences one after another, each with a capital: some languages begin them with the name of a thing."""
     result: Phrase = ()
     for item in items:
-        one = phrase(item)
+        one = capital(phrase(item))
         if one:
             result = phrase(*result, " " if result else None, one)
     return result

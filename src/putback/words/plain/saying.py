@@ -10,6 +10,7 @@ from typing import assert_never
 from putback.joints.friction import Film
 from putback.model.job import Step
 from putback.model.machine import Fastener
+from putback.model.said import source_of
 from putback.units import Quantity
 from putback.words.english import English
 from putback.words.fact import Fact, FactKind
@@ -17,7 +18,7 @@ from putback.words.facts import facts_of
 from putback.words.pieces import Phrase, as_text, phrase
 from putback.words.plain import stems
 from putback.words.plain.runs import capital, in_a_row
-from putback.words.plain.source import as_written, source_of
+from putback.words.plain.source import as_written
 from putback.words.plain.steps import PlainSteps
 from putback.words.plain.turns import FILMS
 from putback.words.stated import as_words, states_words

@@ -6,13 +6,9 @@ from dataclasses import replace
 from typing import TypeVar
 
 from putback.model.machine import AnyThing
+from putback.model.said import source_of
 
 _T = TypeVar("_T", bound=AnyThing)
-
-
-def source_of(text: str) -> str:
-    """Return what the author wrote of a text of a translated guide; the text itself when it is not translated."""
-    return str(getattr(text, "source", text))
 
 
 def as_written(thing: _T) -> _T:

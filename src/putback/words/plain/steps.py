@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 
 from putback.model.job import Step
+from putback.model.said import source_of
 from putback.model.terms import Ref
 from putback.model.verb import Action
 from putback.model.verbs.acting import Act
@@ -18,7 +19,6 @@ from putback.source.grammar import unbroken
 from putback.words.pieces import Phrase, as_text, phrase
 from putback.words.plain.checking import PlainChecking
 from putback.words.plain.runs import ended, in_a_row, sentences
-from putback.words.plain.source import source_of
 from putback.words.plain.working import PlainWork, Tools
 
 
@@ -215,4 +215,4 @@ class PlainSteps(PlainWork, PlainChecking):
 
     def said(self, text: str, more: Phrase) -> Phrase:
         """Return an author's text and, after it, what it does not say."""
-        return sentences([ended(text), more]) if as_text(more) else phrase(text)
+        return phrase(ended(text), " ", more) if as_text(more) else phrase(text)

@@ -11,6 +11,7 @@ from putback.model.build_order import MOST_DRAWN
 from putback.model.fastened import condition_of
 from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener
+from putback.model.said import source_of
 from putback.model.terms import Ref
 from putback.model.turned import held_with, holding_tool, turning_tool
 from putback.model.verb import Action
@@ -21,7 +22,6 @@ from putback.words.facts import facts_of, warping
 from putback.words.pieces import Phrase, Piece, Role, phrase
 from putback.words.plain.naming import PlainNames
 from putback.words.plain.runs import in_a_row, upper
-from putback.words.plain.source import source_of
 from putback.words.plain.turns import FILMS, ONE_WAY_ONLY, ORDERS, PARTS_OF_A_TURN, WAYS
 
 

@@ -114,7 +114,7 @@
         key: thing.key,
         name: thing.name,
         kind: thing.kind,
-        count: not[0].value.n || 0,
+        count: thing.kind === "line" ? 1 : not[0].value.n || 0,
         state: not[0].value,
         states: not.map((each) => each.value),
         may: ways.length > not.length,
@@ -126,12 +126,18 @@
     return found;
   }
 
+  /** Return how many pieces are missing while a thing stands as a value says; a line is one, however many ends are open. */
+  function missing(thing, value) {
+    if (!value || value.closed || !["off", "out", "open"].includes(value.is)) return 0;
+    return thing.kind === "line" ? Math.min(1, value.n || 0) : value.n || 0;
+  }
+
   /** Return how many pieces of a thing came off, went back, and went in new, by what is ticked. */
   function tally(book, thing) {
     const ways = standing(book, thing);
     const stands = (ways.find((each) => !isClosed(each)) || ways[0]).value;
     const opens = (thing.opens || []).find(([set]) => diagram.holds(set, book.rounds[0].around) !== "no");
-    let empty = opens && !book.job.values[opens[1]].closed ? book.job.values[opens[1]].n || 0 : 0;
+    let empty = opens ? missing(thing, book.job.values[opens[1]]) : 0;
     let fresh = 0;
     const places = new Set();
     for (const { row, around } of touched(book, thing)) {
@@ -142,8 +148,7 @@
       for (const name of entry[4] || []) places.add(name);
     }
     const out = Math.max(empty, places.size, fresh);
-    const now = stands && ["off", "out", "open"].includes(stands.is) ? stands.n || 0 : 0;
-    return { out, back: Math.max(0, out - now), new: fresh };
+    return { out, back: Math.max(0, out - missing(thing, stands)), new: fresh };
   }
 
   /** Return the rows of the count-back as they are by what is ticked. */

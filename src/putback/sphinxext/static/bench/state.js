@@ -124,6 +124,7 @@
 
   function settingIs(book, row) {
     const thing = book.job.things[row.thing];
+    if (!thing) return "untouched";
     const ways = ledger.standing(book, thing);
     if (ways.some((each) => each.value && !each.value.closed)) return "disturbed";
     return ways.some((each) => each.moment !== null) ? "back" : "untouched";
