@@ -67,7 +67,7 @@ def test_a_text_that_says_nothing_is_followed_by_all(tmp_path: Path, step: str) 
     [
         ("remove: head-bolts", "Remove: 6 × head bolt (M8 x 1.25, 80 mm, 13 mm hex). Loosen first, in the opposite order, half a turn at a time, until all are loose; only then take the first out."),
         ("{remove: head-bolts, count: 2}", "Remove: 2 of 6 × head bolt (M8 x 1.25, 80 mm, 13 mm hex). Loosen first, in the opposite order, half a turn at a time, until all are loose; only then take the first out."),
-        ("{remove: cover-screws, at: front}", "Remove: 1 of 2 × cover screw (M6, 30 mm at: front, 45 mm at: aft) – place: front."),
+        ("{remove: cover-screws, at: front}", "Remove: cover screw (M6, 30 mm at: front, 45 mm at: aft) – place: front."),
         ("loosen: lug-nuts", "Loosen, but do not remove: 2 × lug nut (M8, 13 mm hex). Hold while turning: 2 × lug bolt – with: 14 mm hex."),
         ("{install: head-bolts, new: true}", "Install new: 6 × head bolt (M8 x 1.25, 80 mm, 13 mm hex, part number TE-21). Only hand-tight for now."),
         ("{install: rotor, new: true, turn: clockwise}", "Install new: rotor (part number TE-12). Turn the shaft meanwhile: clockwise, never anticlockwise."),

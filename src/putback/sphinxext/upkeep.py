@@ -64,6 +64,11 @@ def _turn(interval: Interval) -> tuple[float, ...]:
     return (0.0 if often else 1.0, *(end.least if end else math.inf for end in ends))
 
 
+def _named(name: str, words: Language) -> str:
+    """Return the name of a thing; of what is none, the author's words."""
+    return words.things[name].name if name in words.things else words.written(name)
+
+
 def _begun(said: str) -> str:
     return said[:1].upper() + said[1:]
 
@@ -113,7 +118,9 @@ def _about(part: SheetSection, words: Language) -> str:
     for kinds in _TELLING:
         refs = [ref.name for step in steps if isinstance(step.action, kinds) for ref in step.things]
         if refs:
-            names = [words.things[ref].name if ref in words.things else ref for ref in dict.fromkeys(refs)]
+            names = [
+                words.things[ref].name if ref in words.things else words.written(ref) for ref in dict.fromkeys(refs)
+            ]
             return _begun(words.names(names[:_MOST_NAMED]))
     return next((step.action.words for step in steps if isinstance(step.action, Act)), "–")
 

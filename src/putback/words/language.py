@@ -44,6 +44,14 @@ class Language(BesideDrawings, Protocol):
         """Return the title of a job as it stands in a sentence."""
         ...
 
+    def written(self, text: str) -> str:
+        """Return an author's words for what is no thing of the machine, as they are printed."""
+        ...
+
+    def kind(self, kind: str) -> str:
+        """Return what kind of fastener or line something is, in a table."""
+        ...
+
     def each_of(self, places: str, names: Sequence[str]) -> str:
         """Return what stands above the steps that are done for each place: their names."""
 

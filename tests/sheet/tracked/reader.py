@@ -165,7 +165,7 @@ class Reader:
                 if any(self.holds(change[0], lap, answers) == YES for change in hits):
                     return found
         opens = [value for held, value in thing.get("opens", []) if self.holds(held) != NO]
-        return [*found, *(self.data["values"][value] for value in opens)] or [{"is": "in", "closed": True}]
+        return [*found, *([self.data["values"][value] for value in opens] or [{"is": "in", "closed": True}])]
 
     def counted(self, thing: Data) -> tuple[int, int, int]:
         """Return pieces out, back and new of a thing, by what was ticked; every option must be chosen."""

@@ -17,6 +17,7 @@ from putback.units import Quantity
 from putback.words.pieces import Phrase, Piece, Role, as_text, phrase
 from putback.words.plain.amounts import PlainAmounts
 from putback.words.plain.controls import ALIKE, BROUGHT
+from putback.words.plain.kinds import KINDS
 from putback.words.plain.runs import in_a_row, in_text, sentence, upper
 from putback.words.plain.sizes import DRIVES, drive_parts
 
@@ -32,11 +33,12 @@ class PlainNames(PlainAmounts):
             return self.say("thing", "{thing} (all of them)", thing=thing.plural or thing.name)
         if several == 1 and pieces_of(thing) == 1:
             return thing.name
+        count = self.telling.number(several)
         if several == 1 or not thing.plural:
             # Translators: so many pieces of one thing; the name is in the singular.
-            return self.say("thing", "{count} × {thing}", count=self.telling.number(several), thing=thing.name)
+            return _unbroken(self.say("thing", "{count} × {thing}", count=count, thing=thing.name), count)
         # Translators: so many pieces of one thing; the name is in the plural.
-        return self.say("thing", "{count} {things}", count=self.telling.number(several), things=thing.plural)
+        return _unbroken(self.say("thing", "{count} {things}", count=count, things=thing.plural), count)
 
     def some_of(self, thing: AnyThing, pieces: int, *, new: bool = False) -> str:
         """Return so many pieces of a thing that has more: `2 of 6 × cover screw`."""
@@ -49,6 +51,10 @@ class PlainNames(PlainAmounts):
             return self.say("thing", "{some} of {count} {things}", some=some, count=count, things=thing.plural)
         # Translators: some pieces of all that there are; the name is in the singular.
         return self.say("thing", "{some} of {count} × {thing}", some=some, count=count, thing=thing.name)
+
+    def at_places(self, thing: AnyThing, pieces: int) -> str:
+        """Return so many pieces of a thing whose places follow: they say which, so that nobody asks of how many."""
+        return thing.name if pieces == 1 else self.called(thing, pieces)
 
     def name_of(self, thing: AnyThing) -> str:
         """Return a thing's name alone, in the plural when it is known and there are several."""
@@ -82,6 +88,8 @@ class PlainNames(PlainAmounts):
             thing = self.things.get(ref.name)
             pieces = count or len(at) if isinstance(thing, Fastener) and (count or at) else None
             one = self.thing(ref, pieces, new=new)
+            if thing and isinstance(thing, Fastener) and at and count in (None, len(at)):
+                one = (Piece(self.at_places(thing, len(at)), Role.THING, thing.of or ref.name),)
             detail = self.facts_in(thing, sizes=facts, new=new) if thing else ""
             # Translators: a thing, with its sizes or its part number.
             items.append(self.say_phrase("thing", "{thing} ({facts})", thing=one, facts=detail) if detail else one)
@@ -97,6 +105,10 @@ class PlainNames(PlainAmounts):
     def listed(self, refs: Sequence[Ref]) -> str:
         """Return things in a row, as words."""
         return as_text(self.all_of(refs))
+
+    def kind(self, kind: str) -> str:
+        """Return what kind of fastener or line something is, in a table; an author's own word as it is."""
+        return self.telling.told(KINDS[kind]) if kind in KINDS else self.written(kind)
 
     def place(self, words: str) -> str:
         """Return an author's words for a place; the key of a thing stands for its name."""
@@ -118,7 +130,7 @@ class PlainNames(PlainAmounts):
     def entry(self, entries: Mapping[str, LibraryEntry], ref: Ref) -> str:
         """Return the name of an entry of the library."""
         found = entries.get(ref.name)
-        return found.name if found else ref.name
+        return found.name if found else self.written(ref.name)
 
     # Facts.
 
@@ -159,7 +171,7 @@ class PlainNames(PlainAmounts):
         """Return a drive with its size, in words of the language where it is one of those that have them."""
         kind, size = drive_parts(drive or "")
         if kind not in DRIVES:
-            return unbroken(drive or "")
+            return unbroken(self.written(drive or ""))
         return re.sub(r"(?<=[0-9]) | (?=[0-9])", "\N{NO-BREAK SPACE}", self.telling.told(DRIVES[kind], size=size))
 
     def kit_of(self, thing: Part | Fastener | Line) -> Kit | None:
@@ -217,3 +229,8 @@ class PlainNames(PlainAmounts):
             for ref in control.positions
         ]
         return self.telling.either(shown)
+
+
+def _unbroken(words: str, count: str) -> str:
+    """Keep a number on the line of what it counts."""
+    return words.replace(f"{count} ", f"{count}\N{NO-BREAK SPACE}", 1)

@@ -248,11 +248,11 @@ class PlainTurning(PlainNames):
         return self.say_phrase("hold", "Hold while turning: {held}.", held=name)
 
     def _held_pieces(self, action: Remove | Replace | Loosen | Tighten, held: AnyThing, pieces: int) -> Phrase:
-        words = self.called(held, pieces) if isinstance(held, Fastener) else held.name
-        name = (Piece(words, Role.THING, held.key),)
         places = [ref.name for ref in action.at]
         if not (isinstance(held, Fastener) and places and all(place in held.positions for place in places)):
-            return name
+            words = self.called(held, pieces) if isinstance(held, Fastener) else held.name
+            return (Piece(words, Role.THING, held.key),)
+        name = Piece(self.at_places(held, len(places)), Role.THING, held.key)
         return self.say_count_phrase(
             "thing",
             "{things} – place: {places}",

@@ -199,7 +199,7 @@ class PlainWork(PlainTightening):
         if whence and action.way:
             yield self.say("turn", "seen from: {place}", place=self.place(whence))
         if tools:
-            names = [self.library.tools[ref.name].name if ref.name in self.library.tools else ref.name for ref in tools]
+            names = [self.entry(self.library.tools, ref) for ref in tools]
             yield self.say("turn", "with: {tools}", tools=self.telling.listed(names))
         else:
             yield self.say("turn", "by hand")
