@@ -48,8 +48,9 @@ STATES: tuple[Callable[[Browser], None], ...] = (work_begun, list_open, dialog_o
 """What is done one after the other."""
 
 TARGETS = """
-[...document.querySelectorAll(".bench-bar :is(button, a), .bench-machine :is(label, summary), .bench-answers button, select.unit, "
-  + ".bench-timer button, .otherwise-label button, .bench-dialog :is(button, input, textarea), label.tick")]
+[...document.querySelectorAll(".bench-bar :is(button, a), .bench-machine :is(label, summary), .bench-answers button, "
+  + "select.unit, .bench-timer button, .otherwise-label button, label.tick, "
+  + ".bench-dialog :is(button, input, textarea)")]
   .map(it => [it.outerHTML.slice(0, 120), it.getBoundingClientRect()])
   .filter(([, box]) => box.width > 0 && (box.width < 44 || box.height < 44))
   .map(([html, box]) => [html, box.width, box.height])

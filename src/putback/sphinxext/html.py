@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
@@ -85,15 +86,19 @@ def visit_steps(self: Any, node: nodes.Element) -> None:
     self.body.append(self.starttag(node, "div", CLASS="steps", **_room(node)))
 
 
+_OTHER_VERBS = re.compile(r"\bverb-(?!stop\b)[a-z-]+ ")
+
+
 def visit_step(self: Any, node: nodes.Element) -> None:
     """Write a step with its number, and a box to tick that nothing and nobody remembers."""
     number = self.attval(str(node.get("number", "")))
-    self.body.append(self.starttag(node, "div", CLASS="step"))
+    # A page has hundreds of steps, and of their verbs only one has a look of its own.
+    self.body.append(_OTHER_VERBS.sub("", self.starttag(node, "div", CLASS="step")))
     if node.get("box"):
         done = labels_for(self.config.language).book.step_done.format(number=number)
-        self.body.append(tick_box(done, f'<span class="number">{number}</span>'))
+        self.body.append(tick_box(done, f'<b class="number">{number}</b>'))
     else:
-        self.body.append(f'<p class="tick"><span class="number">{number}</span></p>')
+        self.body.append(f'<p class="tick"><b class="number">{number}</b></p>')
     self.body.append('<div class="step-body">')
 
 
