@@ -108,6 +108,20 @@ def depart_step(self: Any, node: nodes.Element) -> None:
     self.body.append("</div>\n" if branched else "</div></div>\n")
 
 
+def visit_step_text(self: Any, node: nodes.Element) -> None:
+    """Open the sentence of a step."""
+    self.context.append(len(self.body))
+    self.body.append(self.starttag(node, "p", "", CLASS="step-text"))
+
+
+def depart_step_text(self: Any, node: nodes.Element) -> None:
+    """Close the sentence of a step; its links, of which a page has hundreds, need no class."""
+    del node
+    start = self.context.pop()
+    self.body[start:] = [part.replace(' class="reference internal"', "", 1) for part in self.body[start:]]
+    self.body.append("</p>\n")
+
+
 def visit_blank(self: Any, node: nodes.Element) -> None:
     """Write a place to fill in, which prints as a line to write on."""
     label, unit = self.attval(node.get("label", "")), self.attval(node.get("unit", ""))
@@ -192,7 +206,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.fact: (visit_fact, depart_fact),
     own.steps: (visit_steps, depart_block),
     own.step: (visit_step, depart_step),
-    own.step_text: _element("p", "step-text"),
+    own.step_text: (visit_step_text, depart_step_text),
     own.only_when: _element("span", "only-when"),
     own.torque: _element("strong", "torque"),
     own.blank: (visit_blank, nothing),
