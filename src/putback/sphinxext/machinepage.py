@@ -11,6 +11,7 @@ from putback.guide.record import Guide
 from putback.ledger.opened import Opened
 from putback.model.kits import kit_of
 from putback.model.machine import AnyThing, Control, Fastener, Fluid, Line, Machine, Part
+from putback.model.said import source_of
 from putback.model.screwed import AlikeParts
 from putback.model.setting import Setting
 from putback.prose.contents import jobs_in_order
@@ -119,7 +120,7 @@ def _size(thing: Fastener, words: Language) -> str:
 
     What kind of piece it is stands first, where its name does not tell.
     """
-    kind = thing.kind if thing.kind and thing.kind not in thing.name else ""
+    kind = words.kind(thing.kind) if thing.kind and thing.kind not in source_of(thing.name) else ""
     facts = (kind, unbroken(thing.thread or ""), thing.grade, *words.lengths(thing), words.driven(thing))
     return ", ".join(filter(None, facts)) or "–"
 
@@ -188,7 +189,9 @@ def lines(machine: Machine, words: Language) -> nodes.table | None:
         if isinstance(thing, Line):
             ends = [machine.things[ref.name].name if ref.name in machine.things else ref.name for ref in thing.joins]
             remarks = " ".join(filter(None, (words.bought(thing), _remarks(thing, words)))).removesuffix(" –")
-            rows.append([_name(thing, words), thing.kind or "–", words.names(ends), remarks])
+            rows.append(
+                [_name(thing, words), words.kind(thing.kind) if thing.kind else "–", words.names(ends), remarks]
+            )
     labels = words.labels.machine
     heads = [labels.line, labels.kind, labels.joins, labels.remarks]
     return table(heads, rows, (26, 14, 32, 28), "lines") if rows else None

@@ -48,6 +48,10 @@ class Language(BesideDrawings, Protocol):
         """Return an author's words for what is no thing of the machine, as they are printed."""
         ...
 
+    def kind(self, kind: str) -> str:
+        """Return what kind of fastener or line something is, in a table."""
+        ...
+
     def each_of(self, places: str, names: Sequence[str]) -> str:
         """Return what stands above the steps that are done for each place: their names."""
 

@@ -45,6 +45,10 @@ class English(Saying, Beside, Standing, Bolting):
         """Return an author's words for what is no thing of the machine: they are English."""
         return text
 
+    def kind(self, kind: str) -> str:
+        """Return what kind of fastener or line something is, as the author says it."""
+        return kind
+
     def figure(self, value: float | Decimal) -> str:
         """Return a bare number."""
         return digits(value)

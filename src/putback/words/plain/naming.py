@@ -17,6 +17,7 @@ from putback.units import Quantity
 from putback.words.pieces import Phrase, Piece, Role, as_text, phrase
 from putback.words.plain.amounts import PlainAmounts
 from putback.words.plain.controls import ALIKE, BROUGHT
+from putback.words.plain.kinds import KINDS
 from putback.words.plain.runs import in_a_row, in_text, sentence, upper
 from putback.words.plain.sizes import DRIVES, drive_parts
 
@@ -105,6 +106,10 @@ class PlainNames(PlainAmounts):
         """Return things in a row, as words."""
         return as_text(self.all_of(refs))
 
+    def kind(self, kind: str) -> str:
+        """Return what kind of fastener or line something is, in a table; an author's own word as it is."""
+        return self.telling.told(KINDS[kind]) if kind in KINDS else self.written(kind)
+
     def place(self, words: str) -> str:
         """Return an author's words for a place; the key of a thing stands for its name."""
         thing = self.things.get(words)
@@ -166,7 +171,7 @@ class PlainNames(PlainAmounts):
         """Return a drive with its size, in words of the language where it is one of those that have them."""
         kind, size = drive_parts(drive or "")
         if kind not in DRIVES:
-            return unbroken(drive or "")
+            return unbroken(self.written(drive or ""))
         return re.sub(r"(?<=[0-9]) | (?=[0-9])", "\N{NO-BREAK SPACE}", self.telling.told(DRIVES[kind], size=size))
 
     def kit_of(self, thing: Part | Fastener | Line) -> Kit | None:
