@@ -15,6 +15,9 @@
     if (event.tick !== undefined) {
       const [step, ...boxes] = job.moments[event.tick];
       const { key, boxes: grid } = job.steps[step];
+      const { here, why, boxesHere } = stateOf(step);
+      const reached = boxes.every((box) => boxesHere[box] === "yes");
+      if (here !== "yes" || !reached) throw new Error(key + " is not on the way: " + [here, why, boxesHere].join(" "));
       if (grid) for (const box of boxes) page.box(key, box, true);
       else page.tick(key, true);
     } else if (event.answer !== undefined) {

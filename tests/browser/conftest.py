@@ -125,6 +125,6 @@ def started(faces: Faces, folders: pytest.TempPathFactory) -> Iterator[Browser]:
         missing("chromium")
     if faces.installed and not all((DEJAVU / file).is_file() for file in WIDE):
         missing(f"the face DejaVu Sans in {DEJAVU}")
-    running = Browser(program, *faces.flags, **faces.variables(folders.mktemp(faces.name)))
+    running = Browser(program, *faces.flags, variables=faces.variables(folders.mktemp(faces.name)))
     yield running
     running.close()

@@ -13,7 +13,7 @@ import shutil
 import signal
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -52,9 +52,15 @@ def find_chromium() -> str | None:
 class Browser:
     """One running Chromium with one page."""
 
-    def __init__(self, program: str, *flags: str, **variables: str) -> None:
-        """Start a browser with flags of its own and variables of the environment."""
-        self._profile = tempfile.mkdtemp(prefix="putback-browser-")
+    def __init__(
+        self, program: str, *flags: str, profile: Path | None = None, variables: Mapping[str, str] | None = None
+    ) -> None:
+        """Start a browser with flags of its own and variables of the environment.
+
+        With `profile`, it has what an earlier one with that folder kept; else a new one, which is forgotten.
+        """
+        self._kept = profile is not None
+        self._profile = str(profile) if profile else tempfile.mkdtemp(prefix="putback-browser-")
         # The browser reads from its descriptor 3 and writes to its 4. The pipes may have these numbers themselves, so
         # they go by way of two that nothing else has.
         to_read, self._out = os.pipe()
@@ -64,7 +70,7 @@ class Browser:
             self._pid = os.posix_spawn(
                 program,
                 [program, *FLAGS, *flags, f"--user-data-dir={self._profile}", "about:blank"],
-                {**os.environ, **variables},
+                {**os.environ, **(variables or {})},
                 file_actions=[
                     (os.POSIX_SPAWN_DUP2, quiet, 0),
                     (os.POSIX_SPAWN_DUP2, quiet, 1),
@@ -184,7 +190,9 @@ class Browser:
         return base64.b64decode(made["data"])
 
     def close(self) -> None:
-        """End the browser and forget its profile."""
+        """End the browser, if it still runs, and forget its profile."""
+        if self._pid == 0:
+            return
         with suppress(BrowserError, OSError):
             self._session = None
             self.send("Browser.close")
@@ -198,4 +206,17 @@ class Browser:
                 os.waitpid(self._pid, 0)
                 break
             time.sleep(0.05)
-        shutil.rmtree(self._profile, ignore_errors=True)
+        self._forget()
+
+    def kill(self) -> None:
+        """End the browser at once, as a flat battery does: it can write nothing more."""
+        os.killpg(self._pid, signal.SIGKILL)
+        os.waitpid(self._pid, 0)
+        self._pid = 0
+        for descriptor in (self._out, self._in):
+            os.close(descriptor)
+        self._forget()
+
+    def _forget(self) -> None:
+        if not self._kept:
+            shutil.rmtree(self._profile, ignore_errors=True)

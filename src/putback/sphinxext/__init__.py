@@ -60,9 +60,11 @@ def _setup_sources(app: Sphinx) -> None:
 def _setup_pages(app: Sphinx) -> None:
     """Register what writes pages of HTML: visitors, styles, the theme, the search."""
     from putback.sphinxext.html import setup_html
+    from putback.sphinxext.live import setup_live
     from putback.sphinxext.sought import setup_search
 
     setup_html(app)
+    setup_live(app)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")
@@ -73,4 +75,5 @@ def _setup_pages(app: Sphinx) -> None:
 
 def _add_static(app: Sphinx, config: Config) -> None:
     del app
-    config.html_static_path = [*config.html_static_path, str(_STATIC)]
+    sheets = (str(file) for file in sorted(_STATIC.iterdir()) if file.is_file())  # `live` makes one of the scripts
+    config.html_static_path = [*config.html_static_path, *sheets]

@@ -52,6 +52,11 @@ def bullets(items: Iterable[str | Phrase]) -> nodes.bullet_list:
     return node
 
 
+def bullets_or(none: str, items: Sequence[str]) -> nodes.Node:
+    """Return a bullet list; say that there is none, rather than leave the reader to wonder."""
+    return bullets(items) if items else paragraph(none)
+
+
 def section(title: str, ident: str, *children: nodes.Node, classes: Sequence[str] = ()) -> nodes.section:
     """Return a section with a title."""
     node = nodes.section(ids=[ident], names=[], classes=list(classes))

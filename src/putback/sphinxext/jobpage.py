@@ -19,7 +19,7 @@ from putback.model.verbs.pieces import Remove
 from putback.model.verbs.telling import Caution, Note
 from putback.sheet import Grid, JobSheet, SetUp, SheetSection, SheetStep, sheet_of
 from putback.sphinxext import nodes as own
-from putback.sphinxext.building import bullets, fact, inlines, paragraph, section
+from putback.sphinxext.building import bullets, bullets_or, fact, inlines, paragraph, section
 from putback.sphinxext.chained import about, chained, first_done
 from putback.sphinxext.countback import count_back, new_parts
 from putback.sphinxext.drawn import drawings_above, drawings_at
@@ -28,6 +28,7 @@ from putback.sphinxext.drawn.stacks import stacks_by_step
 from putback.sphinxext.entries import entries
 from putback.sphinxext.figures import Pictures
 from putback.sphinxext.later import afterwards, follow_ups, laid_out, to_follow
+from putback.sphinxext.live import in_turn
 from putback.sphinxext.machinepage import narrowed
 from putback.sphinxext.pointers import Pointers
 from putback.sphinxext.safety import hazards, panel, short_form
@@ -52,6 +53,8 @@ class JobPage:
         self.env = env
         self.words = catalogue(opened)
         self.labels = self.words.labels.job
+        self.lines = 0
+        """How many lines of steps were made."""
         self.found: list[tuple[str, str, str]] = []
         """The number of each step, its id, and the words that the search finds it by."""
         machine = opened.guide.machine
@@ -111,12 +114,12 @@ class JobPage:
         else:
             yield "new-parts", labels.new_parts, paragraph(labels.none)
         tools = self.tools(layout)
-        yield "tools", labels.tools, self.or_none(tools)
+        yield "tools", labels.tools, bullets_or(labels.none, tools)
         fluids = [self.words.row(self.words.fluid(*row.what), row.when, row.only_if) for row in layout.fluids]
         consumables = [self.words.row(row.what, row.when, row.only_if) for row in layout.consumables]
-        yield "consumables", labels.consumables, self.or_none([*consumables, *fluids])
+        yield "consumables", labels.consumables, bullets_or(labels.none, [*consumables, *fluids])
         equipment = self.equipment(layout)
-        yield "equipment", labels.equipment, self.or_none(equipment)
+        yield "equipment", labels.equipment, bullets_or(labels.none, equipment)
 
     def tools(self, layout: SetUp) -> list[str]:
         """Return the tools, with what is known of each."""
@@ -125,10 +128,6 @@ class JobPage:
     def equipment(self, layout: SetUp) -> list[str]:
         """Return the equipment, with what is known of each."""
         return entries(layout.equipment, self.guide.library.equipment, self.words.equipment, self.words)
-
-    def or_none(self, items: list[str]) -> nodes.Node:
-        """Say that none are needed, rather than leave the reader to wonder."""
-        return bullets(items) if items else paragraph(self.labels.none)
 
     # The steps.
 
@@ -146,6 +145,7 @@ class JobPage:
         above = self.above.get(index)
         return section(title, self.ident(f"section-{index + 1}"), *([above] if above else []), run)
 
+    @in_turn
     def line(self, line: SheetStep) -> Iterator[nodes.Node]:
         """Yield the nodes of one step, caution or note."""
         step = line.step

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.atbench import AtBenchLabels
 from putback.words.bench import BenchLabels, TrayLabels
 from putback.words.reference import ReferenceLabels
 from putback.words.sought import SearchLabels
@@ -289,5 +290,7 @@ class Labels:
     """The sheet of one job."""
     tray: TrayLabels
     """The sheet that parts are laid on."""
+    at_bench: AtBenchLabels
+    """The page of a job while somebody works by it."""
     search: SearchLabels
     """The page that searches."""

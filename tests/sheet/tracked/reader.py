@@ -85,14 +85,9 @@ class Reader:
     def place(self, turn: Round, moment: int) -> tuple[int, dict[int, bool]]:
         """Return the lap that a moment of a round is looked up in, and the answers for it."""
         lap, answers = turn.lap, {**turn.answers, **turn.kept}
-        moved = True
-        while moved:
-            moved = False
-            for of_lap, at, variants, into, going in self.data["joins"]:
-                if of_lap == lap and at <= moment and self.holds(variants, lap, answers) != NO:
-                    lap, answers = into, {**answers, **self.asked_for(going, into, answers)}
-                    moved = True
-                    break
+        for of_lap, at, variants, into, going in sorted(self.data["joins"], key=lambda join: join[1]):
+            if of_lap == lap and turn.first < at <= moment and self.holds(variants, lap, answers) != NO:
+                lap, answers = into, {**answers, **self.asked_for(going, into, answers)}
         return lap, answers
 
     def asked_for(self, going: int, lap: int, answers: dict[int, bool]) -> dict[int, bool]:
@@ -170,7 +165,7 @@ class Reader:
                 if any(self.holds(change[0], lap, answers) == YES for change in hits):
                     return found
         opens = [value for held, value in thing.get("opens", []) if self.holds(held) != NO]
-        return [*found, *(self.data["values"][value] for value in opens)] or [{"is": "in", "closed": True}]
+        return [*found, *([self.data["values"][value] for value in opens] or [{"is": "in", "closed": True}])]
 
     def counted(self, thing: Data) -> tuple[int, int, int]:
         """Return pieces out, back and new of a thing, by what was ticked; every option must be chosen."""

@@ -156,3 +156,22 @@ def walked_at_random(guide: Guide, random: Random) -> None:
         if walk.data is not None:
             for _ in range(3):
                 walk.go(random.choice(choices), random)
+
+
+@pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder.name)
+def test_what_depends_on_an_option_that_nobody_chose_is_among_what_the_page_says(folder: Path) -> None:
+    opened, random = open_guide(read_guide(folder)), Random(folder.name)
+    choices = every_choice(opened)
+    for job in opened.guide.jobs.values():
+        data = Followed(opened, job).data
+        assert data is not None
+        unsure, sure = Reader(data, {}), [Reader(data, random.choice(choices)) for _ in range(3)]
+        for moment in range(random.randint(0, len(data["moments"]))):
+            for reader in (unsure, *sure):
+                reader.tick(moment)
+        for thing in data["things"]:
+            said = unsure.stands(thing)
+            for reader in sure:
+                [stands] = reader.stands(thing)
+                assert stands in said, (job.path, thing["key"])
+                assert said == [stands] or data["options"], (job.path, thing["key"])

@@ -152,7 +152,7 @@ class Tracked:
     back: tuple[Crossing, ...]
     """What `back-to` steps lead to."""
     joins: tuple[Crossing, ...]
-    """Where a lap goes on as another does; those of one lap in order."""
+    """Where a lap goes on as another does; in order."""
     ways: tuple[tuple[int, int], ...] = ()
     """For each lap but the first, the number of the question in the space that stands for it."""
     boxes: dict[tuple[str, int], VariantSet] = field(default_factory=dict)

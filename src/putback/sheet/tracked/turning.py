@@ -42,7 +42,7 @@ def turns(book: Book, moments: Moments) -> tuple[tuple[Crossing, ...], tuple[Cro
                 back.append(Crossing(met.of_pass, moment, met.variants, met.into, met.going, to))
         else:
             joins.append(Crossing(met.of_pass, to, met.variants, met.into, met.going))
-    return tuple(back), tuple(sorted(joins, key=lambda turn: (turn.lap, turn.moment)))
+    return tuple(back), tuple(sorted(joins, key=lambda turn: turn.moment))
 
 
 def _first_at(book: Book, moments: Moments, met: Meeting) -> int:

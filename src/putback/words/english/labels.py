@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from putback.model.terms import Signal
 from putback.words.around import BookLabels, NoPageLabels, SuppliesLabels, UpkeepLabels
+from putback.words.english.atbench import AT_BENCH
 from putback.words.english.bench import BENCH, TRAY
 from putback.words.english.reference import REFERENCE
 from putback.words.english.sought import SEARCH
@@ -261,6 +262,7 @@ LABELS = Labels(
     supplies=_SUPPLIES,
     bench=BENCH,
     tray=TRAY,
+    at_bench=AT_BENCH,
     search=SEARCH,
 )
 """All labels in English."""

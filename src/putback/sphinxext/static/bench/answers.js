@@ -10,11 +10,13 @@
   /** Return the marks of a record as `way` and `ledger` ask for them. `decimal` is the decimal sign of the page. */
   function opened(index, record, decimal) {
     const keyed = (step, part, round) => way.named(index.steps[step].key, part, round);
-    const boxed = (step, box) => (index.steps[step].boxes ? box : null);
     const read = (kind, step, part, round) => records.read(record, kind, keyed(step, part, round));
     const marks = { all: null };
 
-    marks.ticked = (step, box, round) => read("ticks", step, boxed(step, box), round) === true;
+    marks.ticked = function (step, box, round) {
+      const name = index.names[step][box];
+      return records.read(record, "ticks", round ? name + "@" + round : name) === true;
+    };
 
     /** Return whether a box is ticked in the last round that it belongs to. `all` has to be set before. */
     marks.now = (step, box) => marks.ticked(step, box, way.ownerOf(index, marks.all, step, box).number);

@@ -25,12 +25,17 @@
       return found.record.guide === mine.guide && found.record.job === mine.job ? found.record : null;
     }
 
+    const written = new Map(); // what this page wrote last, which need not be read again
+
     /** Keep a record, together with what another tab has written to it meanwhile; return whether that was anything. */
     function save(record) {
-      const other = load(record.id);
+      const name = [...place, "sheet", record.id];
+      const there = store.get(name);
+      const other = there !== null && there !== written.get(record.id) ? load(record.id) : null;
       const more = other ? records.merge(record, other) : false;
       const text = records.written(record);
-      if (text !== store.get([...place, "sheet", record.id])) store.put([...place, "sheet", record.id], text);
+      if (text !== there) store.put(name, text);
+      written.set(record.id, text);
       return more;
     }
 

@@ -32,6 +32,8 @@
       );
       if (moments[number].length) before = moments[number][0];
     });
+    const firsts = places.map((each) => Math.min(...each));
+    const names = steps.map((step, number) => boxes[number].map((box) => named(step.key, step.boxes ? box : null, 0)));
     const byKey = new Map();
     steps.forEach((step, number) => byKey.set(step.key, number));
     const questions = steps.map(() => []);
@@ -40,21 +42,12 @@
     });
     const under = steps.map(() => []);
     steps.forEach((step, number) => step.up && under[step.up[0]].push(number));
-    const joins = byLap(job.joins);
-    return { job, steps, moments, ticks, boxes, places, byKey, questions, under, joins };
+    const joins = job.joins.slice().sort((one, other) => one[1] - other[1]);
+    return { job, steps, moments, ticks, boxes, places, firsts, names, byKey, questions, under, joins };
   }
 
   /** Return the steps that ask a question: one, or several for different machines. */
   const asking = (question) => [question.step, ...(question.also || [])];
-
-  function byLap(rows) {
-    const found = new Map();
-    for (const row of rows) {
-      if (!found.has(row[0])) found.set(row[0], []);
-      found.get(row[0]).push(row);
-    }
-    return found;
-  }
 
   /** Return the name of a mark: of a step, one of its boxes or blanks, and a round. */
   function named(key, part, round) {
@@ -100,23 +93,20 @@
 
   /** Return where in the walk a box of a step stands; without a box, where the step begins. */
   function placeOf(index, step, box) {
-    const places = index.places[step];
-    return box === null || box === undefined ? Math.min(...places) : places[box] === undefined ? places[0] : places[box];
+    const place = index.places[step][box];
+    return place === undefined ? index.firsts[step] : place;
   }
 
   /** Return the stretches of a round in which look-ups use the same lap: from which moment on, and with what around. */
   function stretches(index, round) {
     const found = [{ from: round.from, around: round.around }];
-    for (let turn = 0; turn < 1000; turn += 1) {
-      const last = found[found.length - 1];
-      const rows = index.joins.get(last.around.lap) || [];
-      const row = rows.find((each) => diagram.holds(each[2], last.around) !== "no");
-      if (!row) break;
-      const [, moment, , lap, set] = row;
-      const asked = { ...last.around, lap };
-      const kept = diagram.steered(set, asked);
-      const told = (question) => (kept.has(question) ? kept.get(question) : last.around.answered(question));
-      found.push({ from: Math.max(last.from, moment), around: { ...asked, answered: told } });
+    for (const [lap, moment, set, next, into] of index.joins) {
+      const { around } = found[found.length - 1];
+      if (lap !== around.lap || moment <= round.from || diagram.holds(set, around) === "no") continue;
+      const asked = { ...around, lap: next };
+      const kept = diagram.steered(into, asked);
+      const told = (question) => (kept.has(question) ? kept.get(question) : around.answered(question));
+      found.push({ from: moment, around: { ...asked, answered: told } });
     }
     return found;
   }

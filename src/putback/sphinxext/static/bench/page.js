@@ -1,0 +1,80 @@
+/*
+ * What every view uses: making elements, filling patterns, finding the steps of the page.
+ * What anybody wrote becomes text, never markup.
+ */
+(function (root) {
+  "use strict";
+  const Putback = (root.Putback = root.Putback || {});
+
+  /** Make an element; of the looks, a function is what it does on an event, and null or false leaves one out. */
+  function make(tag, looks, ...children) {
+    const it = document.createElement(tag);
+    for (const [name, value] of Object.entries(looks || {})) {
+      if (typeof value === "function") it.addEventListener(name, value);
+      else if (value !== null && value !== false) it.setAttribute(name, value === true ? "" : String(value));
+    }
+    it.append(...children.filter((child) => child !== null));
+    return it;
+  }
+
+  function button(words, press, looks) {
+    return make("button", { type: "button", click: press, ...looks }, words);
+  }
+
+  /** Put values into a pattern; a name that has none stays as it is written. */
+  function fill(pattern, values) {
+    return pattern.replace(/\{(\w+)\}/g, (whole, name) =>
+      Object.prototype.hasOwnProperty.call(values, name) ? String(values[name]) : whole,
+    );
+  }
+
+  /** Set text, or a property, only where it differs: so nothing is read aloud twice, and nothing is drawn again. */
+  function say(it, words) {
+    if (it.textContent !== words) it.textContent = words;
+  }
+
+  function set(it, name, value) {
+    if (it[name] !== value) it[name] = value;
+  }
+
+  function mark(it, name, value) {
+    if (value === null || value === false) {
+      if (it.hasAttribute(name)) it.removeAttribute(name);
+    } else if (it.getAttribute(name) !== String(value)) it.setAttribute(name, String(value));
+  }
+
+  /** Return the steps of the page by their keys: what is known of each, and where it stands. */
+  function steps(job) {
+    const found = new Map();
+    job.steps.forEach((step, index) => {
+      const it = document.getElementById(step.id);
+      if (!it) return;
+      const whole = { branches: [], blanks: [], good: "", boxes: null, timer: null, ...step };
+      found.set(step.key, { index, step: whole, it, body: it.querySelector(":scope > .step-body") });
+    });
+    return found;
+  }
+
+  const moving = () => !root.matchMedia("(prefers-reduced-motion: reduce)").matches;
+
+  /** Bring a step into sight and put the focus on its first box. */
+  function goTo(it) {
+    const target = it.querySelector("input:not([type=hidden]), button") || it;
+    if (target === it) it.setAttribute("tabindex", "-1");
+    target.focus({ preventScroll: true });
+    it.scrollIntoView({ block: it.offsetHeight < root.innerHeight * 0.6 ? "center" : "start", behavior: moving() ? "smooth" : "auto" });
+  }
+
+  /** Return a length of time as on a clock: 9:41, 1:02:03. */
+  function clock(ms) {
+    const { h, m, s } = Putback.timers.clock(ms);
+    const two = (number) => String(number).padStart(2, "0");
+    return h ? `${h}:${two(m)}:${two(s)}` : `${m}:${two(s)}`;
+  }
+
+  const language = () => document.documentElement.lang || undefined;
+  const hour = (ms) => new Date(ms).toLocaleTimeString(language(), { hour: "2-digit", minute: "2-digit" });
+  const day = (ms) => new Date(ms).toLocaleString(language(), { dateStyle: "medium", timeStyle: "short" });
+
+  Putback.page = { make, button, fill, say, set, mark, steps, goTo, clock, hour, day };
+})(window);

@@ -1,0 +1,117 @@
+/*
+ * The bar at the foot of the page: how far the job is, what is off now, where to go on. What is told once stands above
+ * it until the next thing is told or somebody closes it.
+ */
+(function (root) {
+  "use strict";
+  const Putback = (root.Putback = root.Putback || {});
+  const { make, button, fill, say, set, mark, goTo, clock } = Putback.page;
+
+  function open(job, words, bench, steps, openSheet) {
+    const at = words.bar;
+    const number = (key) => (steps.get(key) ? steps.get(key).step.n : "");
+    const done = make("span", { class: "bench-done" });
+    const line = make("progress", { "aria-label": at.name, max: 1, value: 0 });
+    const timers = make("span", { class: "bench-timers" });
+    const offWords = make("span", {});
+    const off = make("button", { type: "button", "aria-expanded": "false", "aria-controls": "bench-off", click: turn }, offWords);
+    const next = button("", () => {
+      const found = steps.get(bench.state().next);
+      if (found) goTo(found.it);
+    }, { class: "bench-next" });
+    const sheet = button(at.sheet, openSheet);
+    const said = make("div", { class: "bench-words", role: "status" });
+    const closing = button(at.close, () => tell(""), { class: "bench-close" });
+    const told = make("div", { class: "bench-told", hidden: true }, said, closing);
+    const panel = make("section", { class: "bench-panel", id: "bench-off", hidden: true, tabindex: "-1", "aria-label": at.off_now });
+    const bar = make("aside", { class: "bench-bar", "aria-label": at.name },
+      panel, told, line,
+      make("div", { class: "bench-row" },
+        make("p", { class: "bench-job" }, make("strong", {}, job.title), " ", done, timers),
+        make("div", { class: "bench-buttons" }, off, sheet, next)));
+    document.body.append(bar);
+    bar.addEventListener("keydown", (event) => {
+      if (event.key === "Escape" && !panel.hidden) {
+        turn();
+        off.focus();
+      }
+    });
+
+    function turn() {
+      panel.hidden = !panel.hidden;
+      mark(off, "aria-expanded", !panel.hidden);
+      shown(bench.state());
+      if (!panel.hidden) panel.focus();
+    }
+
+    /** Tell something; nothing closes it again. A screen reader hears it, whatever it reads now. */
+    function tell(text) {
+      set(told, "hidden", !text);
+      said.replaceChildren();
+      if (text) said.append(text);
+    }
+
+    function link(pattern, key) {
+      const found = steps.get(key);
+      if (!found) return null;
+      return make("a", { href: `#${found.step.id}`, click: (event) => {
+        event.preventDefault();
+        Putback.reveal(found.it);
+        goTo(found.it);
+      } }, fill(pattern, { step: found.step.n }));
+    }
+
+    /** How a thing stands, in words. */
+    function standing(item) {
+      const value = item.state || {};
+      const pattern = words.state[value.is] || "";
+      return fill(pattern, { n: value.n || 0, of: value.of || 0, at: value.at || "", loose: value.loose || 0 });
+    }
+
+    function row(item) {
+      const name = item.count > 1 ? fill(at.pieces, { name: item.name, count: item.count }) : item.name;
+      const places = item.state && item.state.places && item.state.places.length ? ` (${item.state.places.join(", ")})` : "";
+      const more = [link(at.since, item.since), item.back ? link(at.back_at, item.back) : at.stays, item.may ? at.perhaps : null];
+      const out = make("li", {}, make("strong", {}, name + places), " ", make("span", { class: "bench-tag" }, standing(item)), " ");
+      more.filter((each) => each).forEach((each, index) => out.append(index ? " · " : "", each));
+      return out;
+    }
+
+    function list(state) {
+      const before = panel.scrollTop;
+      const rows = state.off.map(row);
+      const skipped = state.skipped.map((key) => link("{step}", key)).filter((each) => each);
+      panel.replaceChildren(
+        make("h2", {}, at.off_now),
+        state.off.length ? make("p", {}, fill(at.goes_back, { count: state.goesBack }))
+          : make("p", {}, state.closed ? at.closed : at.none_off),
+        make("p", {}, at.off_lead),
+        make("ul", { class: "bench-list" }, ...rows),
+        ...(state.round && state.round.number ? [make("p", {}, fill(at.went_back, { step: number(state.round.back) })),
+          button(at.take_back, () => bench.takeBack())] : []),
+        ...(skipped.length ? [make("p", { class: "bench-skips" }, at.left_out, ...skipped.flatMap((each) => [" ", each]))] : []),
+        button(at.close, () => {
+          turn();
+          off.focus();
+        }));
+      panel.scrollTop = before;
+    }
+
+    function shown(state) {
+      say(done, fill(at.done, { done: state.done, of: state.of }));
+      set(line, "max", Math.max(1, state.of));
+      set(line, "value", state.done);
+      say(offWords, fill(at.off, { count: state.goesBack }));
+      say(next, state.next ? fill(at.next_step, { step: number(state.next) }) : at.no_next);
+      set(next, "disabled", !state.next);
+      const running = state.timers.map((key) => [key, state.steps[key].timer]).filter(([, timer]) => timer && timer.state === "running");
+      say(timers, running.map(([key, timer]) => ` · ${fill(at.timer, { step: number(key), left: clock(timer.left) })}`).join(""));
+      if (!panel.hidden) list(state);
+      document.documentElement.style.setProperty("--bench-bar", `${bar.offsetHeight + 8}px`);
+    }
+
+    return { shown, tell, number };
+  }
+
+  Putback.bar = { open };
+})(window);
