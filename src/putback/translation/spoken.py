@@ -17,9 +17,9 @@ from putback.source.span import Span
 from putback.units import Quantity, QuantityError, parse_any
 
 LEFT_OUT = frozenset({
-    "authors", "condition_text", "date", "drive", "drives", "front", "grade", "head", "hole", "insert", "key", "kind",
-    "kit", "language", "licence", "looks", "material", "name_span", "number", "path", "seen_from", "thread", "top",
-    "units", "verb", "viewpoint", "waive", "web",
+    "authors", "condition_text", "date", "drive", "drives", "front", "grade", "grip", "head", "hole", "insert", "judge",
+    "key", "kind", "kit", "language", "licence", "looks", "material", "name_span", "number", "path", "seen_from",
+    "thread", "top", "units", "verb", "viewpoint", "waive", "web",
 })  # fmt: skip
 """Fields that are no words, are words that Putback itself knows, or tell what a thing is: see `named`."""
 _STILL = {("Fluid", "grade"), ("Machine", "kind"), ("Cover", "licence")}
