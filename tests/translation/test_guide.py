@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
@@ -16,11 +17,14 @@ from putback.ledger.opened import open_guide
 from putback.ledger.retold import changed_by_words
 from putback.model.job import Step
 from putback.model.said import Said, source_of
+from putback.prose.blocks import form_of
 from putback.sheet import sheet_of
 from putback.source.intake import Memory
 from putback.translation.guide import translated
+from putback.translation.merging import merged
 from putback.translation.state import translations_of, wordings_of
 from putback.translation.wording import TextKey
+from putback.translation.writing import written
 from putback.units import Quantity
 from tests.translation.pseudo import MARK, TAG, with_marks
 
@@ -174,6 +178,43 @@ def test_a_translation_is_one_line_whatever_its_line_ends() -> None:
     guide = small(entry("pages.index", "Wipe *it* first, and dry it.", "  Erst *das*\\n\\n# und\\tdas.  "))
     (page,) = translated(guide, "de").pages.values()
     assert page.split("\n")[2:4] == ["Erst *das* # und das.", ""]
+
+
+def test_whatever_a_translation_says_a_page_is_built_as_before() -> None:
+    guide = read_guide(Path("procedures/sessel-w15"))
+    path = f"{guide.shown}/translations/de.po"
+    pieces = [
+        "#",
+        "- ",
+        "1. ",
+        "> ",
+        "`",
+        "```",
+        "{raw}",
+        "|",
+        "\\n",
+        "<b>",
+        "](x)",
+        "[",
+        ":::",
+        "word",
+        " ",
+        "$$",
+        "%",
+        "(a)=",
+        "---",
+    ]
+    bent = 0
+    for seed in range(8):
+        chance = random.Random(seed)
+        found = merged(wordings_of(guide), None)
+        for _, each in found.entries:
+            each.told = "".join(chance.choice(pieces) for _ in range(chance.randrange(1, 6)))
+        said = translated(replace(guide, catalogues={path: written(found, guide, "de")}), "de")
+        for name, page in guide.pages.items():
+            assert form_of(said.pages[name]) == form_of(page)
+            bent += said.pages[name] != page
+    assert bent > 4
 
 
 def test_what_the_library_says_is_not_asked_of_the_author() -> None:

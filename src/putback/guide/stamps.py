@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from putback.guide.folders import pages_in
+from putback.guide.folders import CATALOGUES, pages_in
 from putback.guide.library import folder_for
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
@@ -23,7 +23,7 @@ def stamp_of(root: Path) -> tuple[tuple[str, int, int], ...]:
     """Return names, times (ns) and sizes (bytes) of everything in the folders that a guide is read from."""
     shared, disk = folder_for(root), Disk()
     paths: list[Path] = []
-    for folder in (root, root / "jobs", root / "blocks", shared, shared / "blocks"):
+    for folder in (root, root / "jobs", root / "blocks", root / CATALOGUES, shared, shared / "blocks"):
         try:
             names = list_names(folder)
         except NotReadError:

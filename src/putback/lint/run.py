@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from putback.checks import run_checks
+from putback.guide.folders import CATALOGUES
 from putback.guide.paths import shown_path
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
@@ -175,7 +176,7 @@ def _concerns_all(guide: Guide, path: str, extent: Extent) -> bool:
     if "blocks/" in inside:
         return bool(extent.unchecked)
     return not (
-        inside.startswith(("jobs/", "images/"))
+        inside.startswith(("jobs/", "images/", f"{CATALOGUES}/"))
         or inside in ("jobs", "images", "guide.yaml", *guide.pages)
         or inside.endswith(".md")
     )

@@ -8,6 +8,7 @@ block again, or the page stays as it is there.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from putback.prose.markdown import CAPTION, DEEPEST, NO_TITLE, READ_OUT, directive_of, options_of, page_parser
@@ -58,18 +59,20 @@ class _PageLine(NamedTuple):
     text: str
 
 
-def blocks_of(path: str, page: str) -> list[PageText]:
+@lru_cache(maxsize=32)
+def blocks_of(path: str, page: str) -> tuple[PageText, ...]:
     """Return the texts of a page, in its order."""
     reader = _BlockReader(path)
     reader.read([_PageLine(number, 0, line) for number, line in enumerate(page.split("\n"))], 0)
-    return reader.blocks
+    return tuple(reader.blocks)
 
 
-def form_of(page: str) -> list[str]:
+@lru_cache(maxsize=32)
+def form_of(page: str) -> tuple[str, ...]:
     """Return how a page is built, without its texts: a translation must not change it."""
     reader = _BlockReader("")
     reader.read([_PageLine(number, 0, line) for number, line in enumerate(page.split("\n"))], 0)
-    return reader.form
+    return tuple(reader.form)
 
 
 def retold(path: str, page: str, told: Mapping[str, str]) -> str:

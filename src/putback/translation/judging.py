@@ -162,7 +162,7 @@ def _signals(wording: GuideText, told: str, tag: str) -> Iterator[str]:
     """Yield another signal word than that of the safety message."""
     teller = told_in(tag)
     for signal in _SIGNALS:
-        names = {signal.value, teller.told(Message(f"label.safety.signals.{signal.value}", signal.value))}
+        names = {signal.value, teller.told(Message(f"label.safety.signals.{signal.value}", signal.value.capitalize()))}
         for name in names:
             opens = re.match(rf"{re.escape(name)}\s*[:!]", told, re.IGNORECASE)
             if signal is not wording.signal and (opens or re.search(rf"\b{re.escape(name.upper())}\b", told)):

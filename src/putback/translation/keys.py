@@ -7,14 +7,19 @@ from typing import Any, NamedTuple
 
 from putback.guide.record import Guide
 from putback.model.job import Step
-from putback.model.machine import Control, Fastener, Fluid, Machine, Part
+from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part
 from putback.model.said import place_of
 from putback.model.terms import Ref
 from putback.source.span import Span
 from putback.translation.spoken import is_figure
 
 WAYS = ("clockwise", "anticlockwise", "counterclockwise")
-"""Names that Putback itself has words for."""
+"""Ways of turning; Putback itself has words for them."""
+OWN_KINDS = frozenset({
+    "bolt", "cable", "cap", "circlip", "clamp", "clip", "connector", "hose", "linkage", "nut", "pin", "pipe", "plug",
+    "screw", "set screw", "spark plug", "split pin", "stud", "tube", "washer",
+})  # fmt: skip
+"""Kinds of fasteners and lines that Putback itself has words for."""
 
 
 class PrintedKey(NamedTuple):
@@ -55,7 +60,11 @@ def _of_machine(machine: Machine) -> Iterator[PrintedKey]:
             case Fluid(level=level) if level is not None:
                 for mark in level.marks:
                     yield PrintedKey(mark.name, mark.span, f"a mark for the level of {thing.name}")
+        if isinstance(thing, Fastener | Line) and thing.kind and thing.kind not in OWN_KINDS:
+            yield PrintedKey(thing.kind, place_of(thing.kind, thing.span), "a kind of fastener or line")
         if isinstance(thing, Fastener):
+            if thing.drive and not any(letter.isdigit() for letter in thing.drive):
+                yield PrintedKey(thing.drive, place_of(thing.drive, thing.span), f"what turns {thing.name}")
             for name in thing.positions:
                 yield PrintedKey(name, thing.span, f"the place of one {thing.name}")
             yield from _said(machine, thing.span, (thing.viewpoint,), "from where something is seen")

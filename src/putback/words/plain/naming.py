@@ -171,7 +171,7 @@ class PlainNames(PlainAmounts):
         """Return a drive with its size, in words of the language where it is one of those that have them."""
         kind, size = drive_parts(drive or "")
         if kind not in DRIVES:
-            return unbroken(drive or "")
+            return unbroken(self.written(drive or ""))
         return re.sub(r"(?<=[0-9]) | (?=[0-9])", "\N{NO-BREAK SPACE}", self.telling.told(DRIVES[kind], size=size))
 
     def kit_of(self, thing: Part | Fastener | Line) -> Kit | None:
