@@ -1,6 +1,7 @@
-"""Random walks through every shipped job, in the page: after each step it says what the ledger of that walk says.
+"""Walks on the pages of jobs in Chromium: after each tick, the page says what the ledger of that walk alone says.
 
-`tests/bench_js/test_walks.py` takes many more of them, without a page.
+The boxes of the page are pressed, and its panel is read. What is answered is told to the page: numbers would say it
+for some steps, and buttons for others.
 """
 
 from __future__ import annotations
@@ -10,94 +11,120 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
+from typing import Any
 
 import pytest
 
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from tests.bench_js.test_walks import GUIDES, Walked
-from tests.browser.conftest import ROOT, made, started
-from tests.browser.devtools import Browser
-from tests.browser.faces import SHIPPED
+from tests.browser.conftest import ROOT, made, missing
+from tests.browser.devtools import Browser, find_chromium
+
+WALKS = 2
+"""Walks on each page."""
 
 WALK = """
-(({chosen, events}) => {
-  const job = PUTBACK_JOB, page = Putback.bench;
-  const bare = ({is, closed, n, loose, at, places}) =>
-    ({is, closed, n: n || 0, loose: loose || 0, at: at || 0, places: places || []});
-  const known = step => page.state().steps[job.steps[step].key];
-  const press = (it, what) => {
-    if (!it) throw new Error(what + " is not there");
-    if (!it.checkVisibility()) throw new Error(what + " cannot be seen");
-    it.click();
-  };
-  const at = step => document.getElementById(job.steps[step].id);
-  page.newSheet("");
-  job.options.forEach((option, place) => {
-    const group = document.querySelectorAll(".bench-machine fieldset")[place];
-    const choice = option.choices.findIndex(each => each.key === chosen[option.key]);
-    group.querySelectorAll("input")[choice < 0 ? option.choices.length : choice].click();
-  });
+(function (walk) {
+  const job = PUTBACK_JOB, bench = Putback.bench;
+  document.querySelector("#bench-off").hidden = false;
+  for (const option of Object.keys(walk.chosen)) bench.choose(option, walk.chosen[option]);
+  const stateOf = (step) => bench.state().steps[job.steps[step].key];
   const wrong = [];
-  events.forEach((event, place) => {
-    const told = `event ${place} ${JSON.stringify(event)}`;
-    if (event.tick !== undefined) {
-      const [step, ...boxes] = job.moments[event.tick];
-      const grid = [...at(step).querySelectorAll(":scope > .step-body .grid input")];
-      if (!grid.length) {
-        const box = at(step).querySelector(":scope > .tick input");
-        if (!box.checked) press(box, told);
-      } else for (const box of boxes) if (!grid[box].checked) press(grid[box], told);
-    } else if (event.answer !== undefined) {
-      const {step, also, branch, box} = job.questions[event.answer];
-      const here = [step, ...(also || [])].find(each => known(each).here !== "no") ?? step;
-      const asked = box === undefined ? null : box;
-      const {branches} = known(here).answers.find(each => each.box === asked);
-      // A walk answers too what no such machine is asked.
-      if (known(here).here !== "yes" && (!event.yes || known(here).why === "variant")) return;
-      if (!event.yes && branches !== null) return;
-      const groups = at(here).querySelectorAll(":scope > .step-body > .bench-answers");
-      if (!groups.length) page.answer(job.steps[here].key, event.yes ? branch : "good", asked);
-      else {
-        const places = [...new Set(job.questions.filter(each => [each.step, ...(each.also || [])].includes(here))
-          .map(each => each.box ?? null))];
-        const buttons = groups[places.indexOf(asked)].querySelectorAll("button");
-        press(buttons[event.yes ? branch + 1 : 0], told);
-      }
-    } else if (event.off) {
-      const found = {}, wanted = {};
-      for (const each of page.state().off) found[`${each.kind} ${each.key}`] = each.states.map(bare);
-      for (const key of Object.keys(event.off)) wanted[key] = [bare(event.off[key])];
-      const order = all => JSON.stringify(Object.entries(all).sort());
-      if (order(found) !== order(wanted)) wrong.push([told, found]);
-      const rows = document.querySelectorAll(".bench-panel li").length;
-      if (rows !== Object.keys(wanted).length) wrong.push([told, `${rows} rows are shown`]);
-    }
+
+  function press(box, what) {
+    if (!box) wrong.push(what + " has no box");
+    else if (!box.checked) box.click();
+  }
+
+  function answer(event) {
+    const { step, also, branch, box } = job.questions[event.answer];
+    const here = [step, ...(also || [])].find((each) => stateOf(each).here !== "no") || step;
+    const at = box === undefined ? null : box;
+    const { branches } = stateOf(here).answers.find((each) => each.box === at);
+    if (event.yes) bench.answer(job.steps[here].key, branch, at);
+    else if (branches === null) bench.answer(job.steps[here].key, "good", at);
+  }
+
+  function tick(event) {
+    const [number, ...boxes] = job.moments[event.tick];
+    const step = job.steps[number], it = document.getElementById(step.id);
+    if (it.hidden || it.closest("[hidden]")) wrong.push(step.n + " cannot be seen");
+    if (!step.boxes) return press(it.querySelector(":scope > .tick > input"), step.n);
+    const places = it.querySelectorAll(":scope > .step-body .grid input");
+    for (const box of boxes) press(places[box], step.n);
+  }
+
+  function compare(event, place) {
+    const off = bench.state().off;
+    const found = {};
+    for (const each of off)
+      found[each.kind + " " + each.key] = each.states.map((value) => [value.is, value.n || 0, value.places || []]);
+    const wanted = {};
+    for (const key of Object.keys(event.off))
+      wanted[key] = [[event.off[key].is, event.off[key].n, event.off[key].places]];
+    const sorted = (all) => JSON.stringify(Object.keys(all).sort().map((key) => [key, all[key]]));
+    if (sorted(found) !== sorted(wanted)) wrong.push(place + ": " + sorted(found) + " and not " + sorted(wanted));
+    const rows = document.querySelectorAll("#bench-off .bench-list > li").length;
+    if (rows !== off.length) wrong.push(place + ": the panel has " + rows + " rows, and " + off.length + " are off");
+  }
+
+  walk.events.forEach((event, place) => {
+    if (event.off) compare(event, place);
+    else if (event.answer !== undefined) answer(event);
+    else tick(event);
   });
-  return wrong.slice(0, 3);
+  return JSON.stringify(wrong.slice(0, 5));
 })
 """
-"""Takes a walk by pressing what is on the page; returns where what it says is off differs from the ledger."""
 
 
 @pytest.fixture(scope="module")
-def tablet(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    yield from started(SHIPPED, tmp_path_factory)
+def chromium() -> Iterator[Browser]:
+    """Start one browser: letters do not matter here."""
+    program = find_chromium()
+    if program is None:
+        missing("chromium")
+    running = Browser(program)
+    yield running
+    running.close()
 
 
-@pytest.mark.parametrize("folder", GUIDES, ids=lambda folder: folder.name)
-def test_the_page_says_what_the_ledger_says_on_random_walks(tablet: Browser, tmp_path: Path, folder: Path) -> None:
-    guide = tmp_path / "procedures" / folder.name
-    shutil.copytree(folder, guide, ignore=shutil.ignore_patterns("build"))
-    shutil.copytree(ROOT / "shared", tmp_path / "shared")
-    out = made(guide, tmp_path / "out")
-    walked = Walked()
-    walked.add(open_guide(read_guide(guide)), Random(f"{folder.name} on the page"), 1)
-    assert walked.walks
-    for walk in walked.walks:
-        data = walked.jobs[walk["job"]]
-        tablet.open(out / "jobs" / f"{data['job']}.html", 820)
-        assert tablet.run("PUTBACK_JOB.digest") == data["digest"]
-        tablet.run("document.querySelector('.bench-row .bench-buttons button').click()")
-        tablet.run("document.querySelectorAll('.bench-machine').forEach(it => { it.open = true })")
-        assert tablet.run(f"{WALK}({json.dumps(walk)})") == [], data["job"]
+@pytest.fixture(scope="module", params=GUIDES, ids=lambda folder: folder.name)
+def walked(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Walked]:
+    """Make the pages of a guide, and walks through its jobs."""
+    place = tmp_path_factory.mktemp("walks")
+    guide = place / "procedures" / request.param.name
+    shutil.copytree(request.param, guide, ignore=shutil.ignore_patterns("build"))
+    shutil.copytree(ROOT / "shared", place / "shared")
+    walks = Walked()
+    walks.add(open_guide(read_guide(guide)), Random(guide.name), WALKS)
+    return made(guide, place / "out"), walks
+
+
+def test_the_page_says_what_the_ledger_says_after_each_tick(walked: tuple[Path, Walked], chromium: Browser) -> None:
+    pages, walks = walked
+    wrong: dict[str, Any] = {}
+    for number, walk in enumerate(walks.walks):
+        job = walks.jobs[walk["job"]]["job"]
+        chromium.open(pages / "jobs" / f"{job}.html", 820)
+        chromium.run("localStorage.clear(); sessionStorage.clear()")
+        chromium.open(pages / "jobs" / f"{job}.html", 820)
+        found = json.loads(chromium.run(f"{WALK}({json.dumps(walk)})"))
+        if found:
+            wrong[f"walk {number} of {job}"] = found
+    assert len(walks.walks) >= len(walks.jobs)
+    assert wrong == {}
+
+
+def test_a_page_that_says_something_else_is_seen(walked: tuple[Path, Walked], chromium: Browser) -> None:
+    pages, walks = walked
+    walk = next(walk for walk in walks.walks if any(event.get("off") for event in walk["events"]))
+    told = next(event for event in walk["events"] if event.get("off"))
+    other = {"off": dict(list(told["off"].items())[1:])}
+    chromium.open(pages / "jobs" / f"{walks.jobs[walk['job']]['job']}.html", 820)
+    chromium.run("localStorage.clear(); sessionStorage.clear()")
+    chromium.open(pages / "jobs" / f"{walks.jobs[walk['job']]['job']}.html", 820)
+    events = [other if event is told else event for event in walk["events"]]
+    [found] = json.loads(chromium.run(f"{WALK}({json.dumps({**walk, 'events': events})})"))
+    assert "and not" in found
