@@ -167,6 +167,6 @@ def test_names_of_things_are_underlined_only_when_they_are_pointed_at(browser: B
     look = (
         "(it => [getComputedStyle(it).textDecorationLine, (it.focus({focusVisible: true}),"
         " getComputedStyle(it).textDecorationLine), getComputedStyle(it).outlineStyle])"
-        "(document.querySelector('.step-text a.reference'))"
+        "(document.querySelector('.step-text a'))"
     )
     assert browser.run(look) == ["none", "underline", "solid"]

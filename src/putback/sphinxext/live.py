@@ -18,6 +18,7 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext import tracked
+from putback.sphinxext.lean import lean
 from putback.words import labels_for
 
 if TYPE_CHECKING:
@@ -101,7 +102,7 @@ def _write_script(app: Sphinx, builder: Builder) -> None:
     words = script_of("PUTBACK_WORDS", asdict(labels_for(app.config.language).at_bench))
     place = builder.outdir / "_static" / SCRIPT
     place.parent.mkdir(parents=True, exist_ok=True)
-    modules = ((_SOURCES / f"{name}.js").read_text("utf-8") for name in MODULES)
+    modules = (lean((_SOURCES / f"{name}.js").read_text("utf-8")) for name in MODULES)
     place.write_text("".join([words, *modules]), "utf-8", newline="\n")
 
 

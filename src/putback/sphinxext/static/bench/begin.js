@@ -39,6 +39,8 @@
     }
 
     Putback.reveal = lines.reveal;
+    document.documentElement.classList.add("bench");
+    // It is called at once, too.
     bench.subscribe((state, notices) => {
       if (awake) awake.worked();
       show(state, notices);
@@ -53,8 +55,6 @@
       if (target && target.scrollIntoView) target.scrollIntoView();
     };
     root.addEventListener("hashchange", linked);
-    document.documentElement.classList.add("bench");
-    show(bench.state(), []);
     if (bench.state().kept !== "yes") bar.tell(words.said.not_kept);
     if (root.location.hash) linked();
     awake = Putback.awake.open(now);

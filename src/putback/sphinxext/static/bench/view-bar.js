@@ -30,6 +30,8 @@
         make("p", { class: "bench-job" }, make("strong", {}, job.title), " ", done, timers),
         make("div", { class: "bench-buttons" }, off, sheet, next)));
     document.body.append(bar);
+    // What is brought into sight stands clear of the bar.
+    new ResizeObserver(() => document.documentElement.style.setProperty("--bench-bar", `${bar.offsetHeight + 8}px`)).observe(bar);
     bar.addEventListener("keydown", (event) => {
       if (event.key === "Escape" && !panel.hidden) {
         turn();
@@ -107,7 +109,6 @@
       const running = state.timers.map((key) => [key, state.steps[key].timer]).filter(([, timer]) => timer && timer.state === "running");
       say(timers, running.map(([key, timer]) => ` · ${fill(at.timer, { step: number(key), left: clock(timer.left) })}`).join(""));
       if (!panel.hidden) list(state);
-      document.documentElement.style.setProperty("--bench-bar", `${bar.offsetHeight + 8}px`);
     }
 
     return { shown, tell, number };
