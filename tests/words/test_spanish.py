@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 from babel.messages.pofile import read_po
+from ruamel.yaml import YAML
 
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
@@ -133,7 +133,7 @@ def authors(guide: Path) -> Iterator[str]:
     for page in guide.rglob("*.md"):
         yield plain(page.read_text(encoding="utf-8"))
     for file in guide.rglob("*.yaml"):
-        yield from map(plain, values(yaml.safe_load(file.read_text(encoding="utf-8"))))
+        yield from map(plain, values(YAML(typ="safe").load(file)))
 
 
 def values(found: object) -> Iterator[str]:
