@@ -34,7 +34,6 @@ OF_SPHINX = {"Fig", "Important", "Error"}
 EXCEPT = {
     "lean", "fat",  # marks on a dipstick, as they are on the machine
     "grease", "hook",  # names of nothing: the guide with every key has no such entry
-    "oiled", "zinc", "plated",  # the state of a thread in an author's words, which no catalogue has yet
 }  # fmt: skip
 """Words that stay, each with its reason."""
 SYMBOLS = {word for unit in UNITS for word in WORD.findall(unit.symbol)}

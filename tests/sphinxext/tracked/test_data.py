@@ -17,6 +17,7 @@ from putback.sheet import sheet_of
 from putback.sheet.scoped import scoped
 from putback.sphinxext.tracked import as_script, data_of, script_of
 from putback.sphinxext.tracked import script as shipped
+from putback.translation.guide import translated
 from putback.words import catalogue
 from tests.sphinxext.projects import GUIDE, build, write
 
@@ -222,6 +223,24 @@ def test_data_that_are_too_large_are_not_shipped(tmp_path: Path, monkeypatch: py
     app, _ = build(tmp_path)
     monkeypatch.setattr(shipped, "LARGEST", 1_000)
     assert script_of(app, "jobs/seal") is None
+
+
+def test_a_page_in_another_language_has_the_same_steps_and_digest() -> None:
+    guide = read_guide(Path("procedures/sessel-w15"))
+    pages: list[dict[str, Any]] = [{}, {}]
+    for place, each in enumerate((guide, translated(guide, "de"))):
+        made = open_guide(each)
+        words = catalogue(made)
+        for name, job in each.jobs.items():
+            sheet = sheet_of(job, made)
+            assert sheet is not None
+            pages[place][name] = data_of(job, scoped(sheet, words.only_when), made, words)
+    for name in guide.jobs:
+        english, german = pages[0][name], pages[1][name]
+        assert (english["decimal"], german["decimal"]) == (".", ",")
+        assert english["title"] != german["title"]
+        assert [step["key"] for step in english["steps"]] == [step["key"] for step in german["steps"]]
+        assert english["digest"] == german["digest"]
 
 
 def test_every_shipped_job_has_data_of_at_most_120_kilobytes() -> None:
