@@ -147,3 +147,26 @@ def test_where_the_job_stops_nobody_is_sent_to_sign_off(browser: Browser, job: P
     browser.run(f"Putback.bench.tick(PUTBACK_JOB.steps[{first}].key, true)")
     assert state(browser, "next") is None
     assert "sign off" not in told(browser)
+
+
+def test_what_was_told_goes_when_somebody_goes_on_but_not_that_the_job_stops(browser: Browser, job: Path) -> None:
+    fresh(browser, job, 390)
+    browser.run(f"Putback.bench.read({step_key(browser, '58')!r}, 0, '0.4')")
+    assert "58a" in told(browser)
+    browser.run("Putback.bench.note('as it was')")
+    assert "58a" in told(browser), "nobody has gone on"
+    press_at(browser, box("58a"))
+    assert told(browser) == ""
+    browser.run(f"Putback.bench.answer({step_key(browser, '5')!r}, 0)")
+    assert "the job ends" in told(browser)
+    press_at(browser, box("1"))
+    assert "the job ends" in told(browser)
+
+
+def test_what_was_brought_to_the_machine_goes_away_and_not_back(browser: Browser, diesel: Path) -> None:
+    fresh(browser, diesel / "jobs" / "valve-clearances.html", 390)
+    browser.run(f"Putback.bench.tick({step_key(browser, '1')!r}, true)")
+    press_at(browser, OFF)
+    row = browser.run(found(".bench-list li") + ".innerText")
+    assert "tag" in row
+    assert "goes away at step 46" in row

@@ -9,6 +9,7 @@
 
   function open(job, words, bench, steps, openSheet) {
     const at = words.bar;
+    let passes = null; // how many steps were ticked when what is told was told
     const number = (key) => (steps.get(key) ? steps.get(key).step.n : "");
     const done = make("span", { class: "bench-done" });
     const line = make("progress", { "aria-label": at.name, max: 1, value: 0 });
@@ -47,8 +48,12 @@
       if (!panel.hidden) panel.focus();
     }
 
-    /** Tell something; nothing closes it again. A screen reader hears it, whatever it reads now. */
-    function tell(text) {
+    /**
+     * Tell something; a screen reader hears it, whatever it reads now. What is `passing` goes away when somebody goes on;
+     * nothing closes the rest.
+     */
+    function tell(text, passing) {
+      passes = passing ? bench.state().done : null;
       set(told, "hidden", !text);
       said.replaceChildren();
       if (text) said.append(text);
@@ -81,7 +86,7 @@
     function row(item) {
       const name = item.count > 1 ? fill(at.pieces, { name: item.name, count: item.count }) : item.name;
       const places = item.state && item.state.places && item.state.places.length ? ` (${item.state.places.join(", ")})` : "";
-      const more = [link(at.since, item.since), item.back ? link(at.back_at, item.back) : at.stays, item.may ? at.perhaps : null];
+      const more = [link(at.since, item.since), item.back ? link(item.kind === "equipment" ? at.away_at : at.back_at, item.back) : at.stays, item.may ? at.perhaps : null];
       const where = make("div", { class: "bench-where" }, ...more.filter((each) => each));
       return make("li", {}, make("strong", {}, name + places), " ", make("span", { class: "bench-tag" }, standing(item)), where);
     }
@@ -102,7 +107,7 @@
         make("ul", { class: "bench-list" }, ...rows),
         make("p", {}, at.off_lead),
         ...(state.round && state.round.number ? [make("p", {}, fill(at.went_back, { step: number(state.round.back) })),
-          button(at.take_back, () => bench.takeBack())] : []),
+          make("p", {}, button(at.take_back, () => bench.takeBack()))] : []),
         ...(skipped.length ? [make("p", { class: "bench-skips" }, at.left_out, ...skipped.flatMap((each) => [" ", each]))] : []),
         button(at.close, () => {
           turn();
@@ -112,6 +117,7 @@
     }
 
     function shown(state) {
+      if (passes !== null && passes !== state.done) tell("");
       say(done, fill(at.done, { done: state.done, of: state.of }));
       set(line, "max", Math.max(1, state.of));
       set(line, "value", state.done);
