@@ -20,7 +20,7 @@
     const atStep = Putback.atStep.open(job, words, bench, steps, () => show(bench.state(), []));
     const machine = Putback.machineView.open(job, words, bench, lines);
     const count = Putback.count.open(job, words, bench, steps);
-    const sheet = Putback.sheetView.open(job, words, bench, (text) => bar.tell(text));
+    const sheet = Putback.sheetView.open(job, words, bench, (text) => bar.tell(text, true));
     const bar = Putback.bar.open(job, words, bench, steps, () => sheet.open());
     const notice = Putback.notices.open(words, bar.number, sheet.called, bench);
 
@@ -32,7 +32,7 @@
       bar.shown(state);
       sheet.shown(state);
       const told = notice([...opened, ...notices], atStep.typing());
-      if (told) bar.tell(told);
+      if (told.text) bar.tell(told.text, told.passing);
       clearTimeout(due);
       const next = bench.nextChange();
       if (next !== null) due = setTimeout(bench.refresh, Math.max(50, next));
