@@ -59,12 +59,14 @@ def _setup_sources(app: Sphinx) -> None:
 
 def _setup_pages(app: Sphinx) -> None:
     """Register what writes pages of HTML: visitors, styles, the theme, the search."""
+    from putback.sphinxext.contentslist import setup_contents
     from putback.sphinxext.html import setup_html
     from putback.sphinxext.live import setup_live
     from putback.sphinxext.sought import setup_search
 
     setup_html(app)
     setup_live(app)
+    setup_contents(app)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
     app.add_css_file("drawings.css")

@@ -26,6 +26,7 @@ from putback.sphinxext.jobpage import JobPage
 from putback.sphinxext.machinepage import machine_page
 from putback.sphinxext.matter.stepindex import step_entries
 from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
+from putback.sphinxext.passes import leave_out
 from putback.sphinxext.pointers import step_target
 from putback.sphinxext.sources import findings_for, opened_for
 from putback.sphinxext.things import note_shown, note_things
@@ -48,6 +49,7 @@ class PutbackParser(Parser):
         del inputstring
         env = cast("BuildEnvironment", document.settings.env)
         path = Path(env.doc2path(env.docname))
+        leave_out(document)
         if (made := made_page(path, env)) is not None:
             document += made
             return

@@ -65,6 +65,11 @@ def lent_at(root: Path) -> Opened | None:
     return next((lent for lent in _lent if lent.guide.root == resolved(root)), None)
 
 
+def lends() -> bool:
+    """Tell whether `putback build` is at work, and lends a guide."""
+    return bool(_lent)
+
+
 @cache
 def _opened(root: Path, stamp: tuple[tuple[str, int, int], ...], choice: Choice) -> Opened:
     guide = cached_guide(root, stamp)
