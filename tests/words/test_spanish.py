@@ -192,4 +192,5 @@ def test_no_english_of_ours_is_in_the_pdf(book: tuple[Path, str]) -> None:
     text = subprocess.run(command, capture_output=True, check=True).stdout.decode("utf-8")
     assert "ADVERTENCIA" in text
     whole = plain(text)
+    assert re.findall(r"[( ]\d+,\n\d+–", text) == []  # a line does not break at the comma of a range
     assert found_in(whole, [part for part in map(plain, pieces()) if part not in theirs]) == []
