@@ -58,7 +58,7 @@ def families(browser: Browser, selector: str) -> set[tuple[str, bool]]:
         (".because", "It"),
         (".panel-notice .signal span", "BoldIt"),
         (".tick .number", "Bold"),
-        ("figure.drawing .bolt + .turn", "Bold"),
+        ("figure.drawing ellipse + text.p.b", "Bold"),
         (".notice-line", "Regular"),
     ],
 )
@@ -131,7 +131,7 @@ def test_the_numbers_of_a_drawing_stay_in_their_bolts(browser: Browser, manual: 
     for page in sorted(manual.rglob("*.html")):
         browser.open(page, 800)
         for bolt, number in browser.run(
-            "[...document.querySelectorAll('figure.drawing .bolt + .turn')].map(it =>"
+            "[...document.querySelectorAll('figure.drawing ellipse + text.p.b')].map(it =>"
             " [it.previousElementSibling.getBoundingClientRect(), it.getBoundingClientRect()]"
             ".map(box => [box.left, box.right]))"
         ):
