@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from putback.guide.record import Guide
 from putback.model.job import Job
 from putback.model.machine import Fastener
 from putback.model.verbs.controls import Run
 
 
+@lru_cache(maxsize=8)
 def counts_hours(guide: Guide) -> bool:
     """Tell whether the machine of a guide is run, or anything of it is due by running hours."""
     machine = guide.machine

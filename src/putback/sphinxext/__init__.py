@@ -59,21 +59,24 @@ def _setup_sources(app: Sphinx) -> None:
 
 def _setup_pages(app: Sphinx) -> None:
     """Register what writes pages of HTML: visitors, styles, the theme, the search."""
+    from putback.sphinxext.contentslist import setup_contents
     from putback.sphinxext.html import setup_html
     from putback.sphinxext.live import setup_live
     from putback.sphinxext.sought import setup_search
 
     setup_html(app)
     setup_live(app)
+    setup_contents(app)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
-    app.add_css_file("drawings.css")
-    app.add_css_file("print.css", media="print")
+    app.add_css_file("putback-drawings.css")
+    app.add_css_file("putback-print.css", media="print")
     setup_search(app)
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
 
 
 def _add_static(app: Sphinx, config: Config) -> None:
     del app
-    sheets = (str(file) for file in sorted(_STATIC.iterdir()) if file.is_file())  # `live` makes one of the scripts
+    # Each is called `putback-…`, lest a project's own `print.css` is written over. `live` makes one of the scripts.
+    sheets = (str(file) for file in sorted(_STATIC.iterdir()) if file.is_file())
     config.html_static_path = [*config.html_static_path, *sheets]

@@ -11,6 +11,7 @@ from docutils import nodes
 from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.borrowed import lend_words
 from putback.sphinxext.howto import say_how_to
 from putback.sphinxext.inpage import in_page
 from putback.sphinxext.matter.indexpage import INDEX
@@ -239,6 +240,7 @@ def setup_html(app: Sphinx) -> None:
             app.add_node(node, html=VISITORS[node])
     app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
+    app.connect("builder-inited", lend_words)
     app.connect("html-page-context", _about_the_book)
     app.connect("html-page-context", say_how_to)
     app.connect("html-page-context", sort_steps)

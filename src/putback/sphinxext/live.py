@@ -64,7 +64,7 @@ MODULES = (
 )  # fmt: skip
 """The scripts in the order in which they run; a page loads them as one."""
 
-SCRIPT = "bench.js"
+SCRIPT = "putback-bench.js"
 """That one, with the words for all pages: it is made for the language of the book."""
 
 _SOURCES = Path(__file__).parent / "static" / "bench"
@@ -92,7 +92,7 @@ def _load(
     beside = f"../{posixpath.dirname(pagename)}/{data}"  # as Sphinx counts it, from its folder of scripts
     app.add_js_file(beside, priority=_LAST, loading_method="defer")
     app.add_js_file(SCRIPT, priority=_LAST + 1, loading_method="defer")
-    app.add_css_file("bench.css")
+    app.add_css_file("putback-bench.css")
     context["putback_live"] = True
 
 

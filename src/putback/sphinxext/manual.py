@@ -30,6 +30,7 @@ from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, folder_name, paper_settings, pdf_name
 from putback.sphinxext.sources import pages_of
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
+from putback.sphinxext.walking import walking_fast
 from putback.sphinxext.wholeness import no_file_lost
 from putback.words import catalogue, labels_for
 
@@ -176,7 +177,7 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, settled
     # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
     translators.clear()
     try:
-        with patch_docutils(), docutils_namespace(), _own_environment(), pages_of(opened):
+        with patch_docutils(), docutils_namespace(), walking_fast(), _own_environment(), pages_of(opened):
             app = Sphinx(
                 srcdir=guide.root,
                 confdir=None,

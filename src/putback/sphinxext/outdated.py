@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
+from weakref import WeakKeyDictionary
 
 from putback.guide.chains import Chains
 from putback.guide.record import Guide
@@ -24,6 +26,10 @@ if TYPE_CHECKING:
 
 _SEEN = "putback_seen"
 """Where a page's metadata say which guide it shows something of."""
+
+
+_BELOW: WeakKeyDictionary[BuildEnvironment, dict[Path, frozenset[str]]] = WeakKeyDictionary()
+"""The YAML files of guides, by folder, as they were when a building began: many pages ask for them."""
 
 
 class _Seen(NamedTuple):
@@ -50,13 +56,16 @@ def depend_on(env: BuildEnvironment, guide: Guide, files: Collection[str]) -> No
     whole, about = len(files) == len(guide.files), env.metadata[env.docname]
     before = about.get(_SEEN)
     if before is None or (whole and not before.whole):
-        about[_SEEN] = _Seen(guide.root, _yaml_below(guide.root), frozenset(files), whole)
+        below = _BELOW.setdefault(env, {})
+        if guide.root not in below:
+            below[guide.root] = _yaml_below(guide.root)
+        about[_SEEN] = _Seen(guide.root, below[guide.root], frozenset(files), whole)
 
 
 def touched(app: Sphinx, env: BuildEnvironment, added: set[str], changed: set[str], removed: set[str]) -> list[str]:
     """Return the pages that show something of a guide and would depend on a file more since they were read."""
     del app, added, changed, removed
-    now: dict[Path, frozenset[str]] = {}
+    now = _BELOW[env] = {}
     found = []
     for page, about in env.metadata.items():
         seen = about.get(_SEEN)
@@ -78,12 +87,13 @@ def _files_of_page(page: str, seen: _Seen) -> Collection[str]:
     return files_of_job(guide, job) if job else files_of_every_page(guide)
 
 
-def files_of_every_page(guide: Guide) -> list[str]:
+@lru_cache(maxsize=8)
+def files_of_every_page(guide: Guide) -> Collection[str]:
     """Return the files that every page depends on: guide.yaml, machine.yaml, the library, and jobs that these name."""
     others = ("/jobs/", "/blocks/", "/symptoms.yaml")
     found = [name for name in guide.files if not any(other in f"/{name}" for other in others)]
     named = [job for record in (guide.machine, *guide.library.cautions.values()) for job in _named(guide, record)]
-    return [*found, *sorted(_with_blocks(guide, named))] if named else found
+    return (*found, *sorted(_with_blocks(guide, named))) if named else tuple(found)
 
 
 def _named(guide: Guide, record: object) -> Iterator[Job]:
@@ -114,14 +124,20 @@ def files_of_job(guide: Guide, job: Sequence | None) -> list[str]:
     if job is None:
         return [*guide.files]
     # How the machine stands when it begins is for the jobs before it to say; who follows may say it alone.
-    chains = Chains(guide.jobs)
-    chain = [guide.jobs[key] for key in guide.jobs if job.key in chains.behind(key) or key in chains.behind(job.key)]
+    chains = _chains_of(guide)
+    both = (key for key in guide.jobs if job.key in chains.behind(key) or key in chains.behind(job.key))
+    chain = [guide.jobs[key] for key in both] if chains.later else []
     own = [job, *([job.later] if isinstance(job, Job) and job.later else [])]
     inside = _with_blocks(guide, own)
     blocks = [block for block in guide.library.blocks.values() if block.path in inside]
     named = [other for sequence in (*own, *blocks) for other in _named(guide, sequence)]
     found = (inside | _with_blocks(guide, [*chain, *named])) - {each.path for each in own}
     return [*dict.fromkeys((*files_of_every_page(guide), *sorted(found)))]
+
+
+@lru_cache(maxsize=8)
+def _chains_of(guide: Guide) -> Chains:
+    return Chains(guide.jobs)
 
 
 def _yaml_below(root: Path) -> frozenset[str]:

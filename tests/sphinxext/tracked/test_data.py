@@ -218,6 +218,17 @@ def test_the_script_stands_beside_its_page_and_only_there_where_a_job_is(tmp_pat
     assert script_of(app, "machine") is None
 
 
+def test_a_block_of_the_same_name_as_a_job_keeps_sheets_of_its_own(tmp_path: Path) -> None:
+    block = "block: Look\nown-page: true\nsteps:\n  - inspect: lid\n"
+    write(tmp_path, {"blocks/look.yaml": block})
+    guide = opened(tmp_path)
+    sheet, words = sheet_of(guide.guide.blocks["look"], guide), catalogue(guide)
+    assert sheet is not None
+    found = data_of(guide.guide.blocks["look"], scoped(sheet, words.only_when), guide, words)
+    assert found is not None
+    assert found["job"] != data(guide)["job"]
+
+
 def test_data_that_are_too_large_are_not_shipped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     write(tmp_path, GUIDE)
     app, _ = build(tmp_path)

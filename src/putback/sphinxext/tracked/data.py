@@ -55,7 +55,9 @@ class _JobData:
         """Return the whole."""
         guide, cover = self.opened.guide, self.opened.guide.cover
         found: Plain = {"format": FORMAT, "guide": guide.root.name, "edition": str((cover and cover.edition) or "")}
-        found |= {"job": self.job.key, "title": str(self.job.title)}
+        # A block may have the name of a job, and has sheets of its own all the same.
+        name = f"blocks/{self.job.key}" if isinstance(self.job, Block) else self.job.key
+        found |= {"job": name, "title": str(self.job.title)}
         found |= {
             "language": cover.language if cover else "en",
             "decimal": decimal_sign(self.words),

@@ -14,7 +14,6 @@
       decimal: job.decimal,
     });
     const steps = stepsOf(job);
-    let awake = null;
     let due = 0;
     const lines = Putback.lines.open(job, words, bench, steps, () => atStep.typing());
     const atStep = Putback.atStep.open(job, words, bench, steps, () => show(bench.state(), []));
@@ -40,11 +39,7 @@
 
     Putback.reveal = lines.reveal;
     document.documentElement.classList.add("bench");
-    // It is called at once, too.
-    bench.subscribe((state, notices) => {
-      if (awake) awake.worked();
-      show(state, notices);
-    });
+    bench.subscribe(show); // it is called at once, too
     root.addEventListener("storage", (event) => bench.heard(event.key));
     root.addEventListener("pagehide", () => bench.flush());
     document.addEventListener("visibilitychange", () => bench.refresh());
@@ -57,7 +52,9 @@
     root.addEventListener("hashchange", linked);
     if (bench.state().kept !== "yes") bar.tell(words.said.not_kept);
     if (root.location.hash) linked();
-    awake = Putback.awake.open(now);
+    // What a person does keeps the screen on, and not what the page does by itself: a timer may run for a day.
+    const awake = Putback.awake.open(now);
+    for (const act of ["click", "input"]) document.addEventListener(act, awake.worked, true);
     Putback.bench = bench;
   }
 

@@ -148,9 +148,12 @@
     return open ? null : true;
   }
 
+  const LONGEST = 400; // letters of such a name: a record takes a few more
+
   /** Return the name of a row of the count-back, which stays when rows before it come or go. */
   function rowName(job, place) {
-    const named = (row) => row.things.map((thing) => job.things[thing].key).join("+") + (row.branch ? "?" : "");
+    const things = (row) => row.things.map((thing) => job.things[thing].key).join("+");
+    const named = (row) => things(row).slice(0, LONGEST) + (row.branch ? "?" : "");
     const name = named(job.counts[place]);
     const before = job.counts.slice(0, place).filter((row) => named(row) === name).length;
     return before ? name + "~" + (before + 1) : name;
