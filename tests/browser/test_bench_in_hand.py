@@ -128,6 +128,9 @@ def test_a_phone_on_its_side_has_room_for_what_is_off(browser: Browser, job: Pat
         ".map((it, at) => at ? it.top : it.bottom)"
     )
     assert row <= bar
+    browser.run(f"Putback.bench.answer({step_key(browser, '5')!r}, 0)")
+    assert "the job ends" in told(browser)
+    assert browser.run("document.querySelector('.bench-bar').offsetHeight < 0.8 * innerHeight")
 
 
 def test_the_button_that_closes_a_message_is_not_broken(browser: Browser, job: Path) -> None:

@@ -75,7 +75,9 @@
   function goTo(it, box) {
     const target = box || it.querySelector("input:not([type=hidden]), button") || it;
     if (target === it) it.setAttribute("tabindex", "-1");
+    Putback.page.going = true; // nothing else scrolls meanwhile
     target.focus({ preventScroll: true });
+    Putback.page.going = false;
     const lead = leadIn(it);
     const room = root.innerHeight - (parseFloat(document.documentElement.style.getPropertyValue("--bench-bar")) || 0);
     const body = (it.querySelector(":scope > .step-body") || it).getBoundingClientRect();

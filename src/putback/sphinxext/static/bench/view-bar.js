@@ -36,7 +36,7 @@
     new ResizeObserver(() => document.documentElement.style.setProperty("--bench-bar", `${bar.offsetHeight + 8}px`)).observe(bar);
     // Browsers bring what the keyboard leads to into the window, and not always above the bar. Under a finger nothing moves.
     document.addEventListener("focusin", ({ target }) => {
-      if (!target.matches(":focus-visible")) return;
+      if (Putback.page.going || !target.matches(":focus-visible")) return;
       const under = target.getBoundingClientRect().bottom + 8 - bar.getBoundingClientRect().top;
       if (under > 0 && !bar.contains(target) && !target.closest("dialog")) root.scrollBy({ top: under, behavior: "instant" });
     });
