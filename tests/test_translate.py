@@ -15,6 +15,12 @@ FILES: dict[str, str | bytes | None] = {
 PO = Path("translations/de.po")
 NOTE = 'msgid "Look for cracks of 2 mm."\nmsgstr '
 
+CAUTION = (
+    "hot-lid:\n  signal: caution\n  hazard: The lid is hot.\n  consequence: It burns.\n"
+    "  avoid: [Let it cool first.]\n  covers: [hot-parts]\n"
+)
+HAZARD = 'msgid "The lid is hot."\nmsgstr '
+
 
 @pytest.fixture
 def pump(write_guide: Write, putback: Putback) -> Path:
@@ -106,6 +112,17 @@ def test_what_cannot_be_done_is_said(pump: Path, putback: Putback, args: tuple[s
     answer = putback("translate", "pump", *args)
     assert answer.code == code
     assert told in answer.err
+
+
+def test_a_safety_message_that_is_only_copied_is_told(write_guide: Write, putback: Putback) -> None:
+    folder = write_guide(FILES | {"pump/cautions.yaml": CAUTION})
+    putback("translate", "pump", "--to", "de")
+    change(folder / PO, f'{HAZARD}""', f'{HAZARD}"The lid is hot."')
+    answer = putback("translate", "pump", "--to", "de", "--check")
+    assert answer.code == 1
+    line = (folder / PO).read_text(encoding="utf-8").split("\n").index('msgstr "The lid is hot."') + 1
+    told = f"wrong: {PO}:{line}:8: a safety message is not translated, only copied: 'The lid is hot.'"
+    assert told.replace(str(PO), f"pump/{PO}") in answer.out
 
 
 def test_a_catalogue_of_another_language_is_not_taken_in(pump: Path, putback: Putback) -> None:

@@ -165,6 +165,12 @@ def test_the_schedule_has_each_use_first_then_hours_then_the_rest(page: str) -> 
     assert "the job is due at whichever comes first" in page
 
 
+def test_where_all_is_due_by_the_calendar_its_column_has_no_or(tmp_path: Path) -> None:
+    looks = {name: LOOK.format(title=name[5:-5], interval="{months: 12}") for name in FILES if name.startswith("jobs/")}
+    page = page_of(tmp_path, FILES | looks)
+    assert tables_of(page)[0][:2] == [["Job", "Every"], ["daily", "12 months"]]
+
+
 def test_what_is_due_after_jobs_stands_below_it(page: str) -> None:
     assert tables_of(page)[1] == [
         ["Job", "Due", "What"],

@@ -87,6 +87,11 @@ def english_words() -> set[str]:
     return english - german
 
 
+def test_an_interval_of_one_is_told_right() -> None:
+    one = GERMAN.say_count("due", "{count} month", "{count} months", 1)
+    assert GERMAN.say("due", "every {interval}", interval=one) == "Intervall: 1 Monat"
+
+
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     out = tmp_path_factory.mktemp("german")
@@ -106,7 +111,7 @@ def theirs() -> set[str]:
 
 def texts_of(page: str) -> Iterator[str]:
     body = re.sub(r"(?s)<(script|style|head)\b.*?</\1>", "", page)
-    yield from (unescape(found[1]) for found in re.finditer(r'(?:aria-label|alt|placeholder)="([^"]*)"', body))
+    yield from (unescape(found[1]) for found in re.finditer(r'(?:aria-label|alt|placeholder|title)="([^"]*)"', body))
     yield from map(unescape, re.split(r"<[^>]*>", body))
 
 

@@ -158,7 +158,7 @@ def plain(text: str) -> str:
 def texts_of(page: str) -> Iterator[str]:
     """Yield what is read on a page, and what is said of its pictures, piece by piece."""
     body = re.sub(r"(?s)<(script|style|head)\b.*?</\1>", "", page)
-    yield from (unescape(found[1]) for found in re.finditer(r'(?:aria-label|alt|placeholder)="([^"]*)"', body))
+    yield from (unescape(found[1]) for found in re.finditer(r'(?:aria-label|alt|placeholder|title)="([^"]*)"', body))
     yield from map(unescape, re.split(r"<[^>]*>", body))
 
 

@@ -43,6 +43,8 @@ def schedule(opened: Opened, words: Language) -> list[nodes.Node]:
     heads = [labels.job, labels.at, labels.first, labels.every, labels.or_every]
     kept = [at for at in range(len(heads)) if at == 0 or any(row[at] != "–" for row in rows)]
     heads[3] = labels.then_every if 2 in kept else labels.every
+    if 3 not in kept:
+        heads[4] = heads[3]  # no "or" without a column before it
     widths = (34, 20, 16, 15, 15)
     found: list[nodes.Node] = []
     if rows:
