@@ -85,7 +85,7 @@ def test_a_catalogue_from_elsewhere_is_taken_in_as_far_as_it_is_right(pump: Path
     )
     answer = putback("translate", "pump", "--to", "de", "--from", "sent.po")
     assert answer.code == 1
-    assert "wrong: sent.po:3: the text says '2 mm', but the translation '20 mm'" in answer.out
+    assert "wrong: sent.po:3:8: the text says '2 mm', but the translation '20 mm'" in answer.out
     assert "not in this guide: jobs.old.title: 'Old'" in answer.out
     text = (pump / PO).read_text(encoding="utf-8")
     assert 'msgid "Look"\nmsgstr "Ansehen"' in text
@@ -108,6 +108,15 @@ def test_what_cannot_be_done_is_said(pump: Path, putback: Putback, args: tuple[s
     assert told in answer.err
 
 
+def test_a_catalogue_of_another_language_is_not_taken_in(pump: Path, putback: Putback) -> None:
+    before = (pump / PO).read_bytes()
+    (pump.parent / "sent.po").write_text('msgid ""\nmsgstr "Language: es\\n"\n', encoding="utf-8")
+    answer = putback("translate", "pump", "--to", "de", "--from", "sent.po")
+    assert answer.code == 2
+    assert "'sent.po' says that its language is es, not de" in answer.err
+    assert (pump / PO).read_bytes() == before
+
+
 def test_a_guide_with_faults_is_not_translated(pump: Path, putback: Putback) -> None:
     before = (pump / PO).read_bytes()
     (pump / "jobs/look.yaml").write_text("job: [", encoding="utf-8")
@@ -122,5 +131,5 @@ def test_a_broken_catalogue_is_not_overwritten(pump: Path, putback: Putback) -> 
     before = (pump / PO).read_bytes()
     answer = putback("translate", "pump", "--to", "de")
     assert answer.code == 2
-    assert "this text has no quote at its end" in answer.err
+    assert ': this text has no quote at its end; fix: end the line with "' in answer.err
     assert (pump / PO).read_bytes() == before

@@ -349,4 +349,18 @@
     const again = tablet.open();
     same([again.state().steps.k1.ticked, again.state().steps.k2.ticked], [false, true]);
   });
+
+  check("no title and no name is so long that ticks are lost", function () {
+    const tablet = new Tablet();
+    const long = function () {
+      const job = Object.assign(example(), { title: "x".repeat(600) });
+      for (const thing of job.things) thing.key += "-".repeat(600);
+      return job;
+    };
+    const page = tablet.open(long());
+    page.tick("k1", true);
+    page.counted(0, true);
+    const { steps, count } = tablet.open(long()).state();
+    same([steps.k1.ticked, count[0].counted], [true, true]);
+  });
 })();

@@ -20,6 +20,16 @@
     same(page.notices.filter((each) => each.code === "sheet").map((each) => each.name), ["Ben", "Ada"]);
   });
 
+  check("a new sheet is there before anything is ticked on it", function () {
+    const tablet = new Tablet();
+    const page = tablet.open();
+    page.tick("k1", true);
+    page.newSheet("");
+    const { id } = page.state().sheet;
+    const again = tablet.open();
+    same([again.state().sheet.id, again.state().done, again.sheets().length], [id, 0, 2]);
+  });
+
   check("a tab remembers which sheet was open in it", function () {
     const tablet = new Tablet();
     const [left, right] = [new Shelf(), new Shelf()];

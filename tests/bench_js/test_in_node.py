@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from putback.sphinxext.lean import lean
 from tests.bench_js.machinery import CHECKS, HARNESS, HERE, MACHINERY, ORDER, SCRIPTS
 from tests.browser.conftest import missing
 
@@ -51,6 +52,32 @@ def test_each_script_uses_only_those_loaded_before_it() -> None:
         assert '"use strict";' in text
         offered |= set(re.findall(r"^  Putback\.(\w+) = ", text, re.MULTILINE))
     assert offered == set(ORDER)
+
+
+def test_scripts_mean_the_same_without_their_comments(tmp_path: Path) -> None:
+    written = tmp_path / "lean.js"
+    written.write_text("".join(lean(path.read_text("utf-8")) for path in MACHINERY), "utf-8")
+    assert not re.search(r"^(\s|//|/\*|$)", written.read_text("utf-8").rstrip("\n"), re.MULTILINE)
+    [whole, shorter] = [in_node(*files, *HARNESS, *CHECKS) for files in (MACHINERY, [written])]
+    assert shorter == whole
+
+
+def test_no_script_has_a_text_over_several_lines() -> None:
+    for path in SCRIPTS.glob("*.js"):
+        for line in lean(path.read_text("utf-8")).splitlines():
+            assert line.count("`") % 2 == 0, (path.name, line)
+
+
+@pytest.mark.parametrize(
+    ("script", "left"),
+    [
+        ("/* one */ two();\n  /* three */\n", "/* one */ two();\n"),
+        ("  a();\n\n  /* b\n   * c\n   */\n  // d\n  e(); // f\n", "a();\ne(); // f\n"),
+        ('x("/* y */");\n', 'x("/* y */");\n'),
+    ],
+)
+def test_only_comments_with_lines_of_their_own_are_left_out(script: str, left: str) -> None:
+    assert lean(script) == left
 
 
 RECORD_PAGE = Path(__file__).parents[2] / "docs" / "reference" / "bench-record.md"

@@ -81,6 +81,8 @@ def visitor(tmp_path: Path) -> Iterator[Any]:
 @pytest.mark.parametrize("width", SCREENS)
 def test_a_job_is_ticked_through_step_by_step(browser: Browser, manual: Path, width: int) -> None:
     fresh(browser, manual / "jobs" / "propeller.html", width)
+    # Else the mouse would press where a box was a moment ago.
+    browser.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-reduced-motion", "value": "reduce"}])
     assert state(browser, "done") == 0
     seen: list[str] = []
     while (key := state(browser, "next")) is not None:
@@ -402,3 +404,13 @@ def test_paper_has_empty_boxes_and_nothing_of_the_tool(browser: Browser, job: Pa
         assert browser.run(f"getComputedStyle({found(box('1'))}, '::before').content") == "none"
     finally:
         browser.send("Emulation.setEmulatedMedia", media="")
+
+
+def test_what_somebody_does_keeps_the_screen_on_and_nothing_else_does(browser: Browser, job: Path) -> None:
+    fresh(browser, job, 390)
+    ask = "() => { window.asked = (window.asked || 0) + 1; return Promise.reject(new Error('no')); }"
+    browser.run(f"Object.defineProperty(navigator, 'wakeLock', {{value: {{request: {ask}}}}})")
+    browser.run("Putback.bench.refresh()")
+    assert browser.run("window.asked || 0") == 0, "a timer that runs for a day would empty the battery"
+    press_at(browser, box("1"), touch=True)
+    assert browser.run("window.asked || 0") > 0

@@ -54,7 +54,7 @@ def families(browser: Browser, selector: str) -> set[tuple[str, bool]]:
     [
         ("h1", "Bold"),
         (".step-text", "Regular"),
-        (".step-text .thing", "Semibold"),
+        (".step-text a", "Semibold"),
         (".because", "It"),
         (".panel-notice .signal span", "BoldIt"),
         (".tick .number", "Bold"),

@@ -20,7 +20,7 @@ STATIC = Path(putback.sphinxext.__file__).parent / "static"
 def shot(browser: Browser, svgs: Sequence[str], page: Path) -> Image.Image:
     """Return the picture of a page with drawings, in shades of grey."""
     styles = "".join(
-        f'<link rel="stylesheet" href="{(STATIC / name).as_uri()}">' for name in ("putback.css", "drawings.css")
+        f'<link rel="stylesheet" href="{(STATIC / name).as_uri()}">' for name in ("putback.css", "putback-drawings.css")
     )
     shown = "".join(f'<figure class="drawing"><div class="drawn">{svg}</div></figure>' for svg in svgs)
     page.write_text(f'<!doctype html><html lang="en"><meta charset="utf-8">{styles}{shown}</html>', "utf-8")

@@ -21,7 +21,7 @@ from putback.drawings.shortpaths import short
 from tests.drawings.shipped import GUIDES, drawings
 
 SVG = "{http://www.w3.org/2000/svg}"
-SHEET = Path(putback.sphinxext.__file__).parent / "static" / "drawings.css"
+SHEET = Path(putback.sphinxext.__file__).parent / "static" / "putback-drawings.css"
 
 
 def drawn(data: str) -> list[tuple[str, Any]]:

@@ -90,3 +90,13 @@ def test_a_fine_limit_stands_on_a_fine_scale(limit: str, most: float) -> None:
     found = texts(drawn(Scale(None, Decimal(limit), None, "mm", from_nought=True)))
     numbers = [float(name.split()[1]) for name in found if name.startswith("number ")]
     assert max(numbers) - min(numbers) < most
+
+
+def test_the_numbers_have_the_decimal_sign_of_the_language() -> None:
+    svg = scale_drawing(
+        Scale(Decimal("0.7"), Decimal("0.9"), (Decimal("0.75"), Decimal("0.75")), "mm", True),
+        WORDS._replace(decimal=","),
+    )
+    said = [text.text or "" for text in ElementTree.fromstring(svg).findall(f"{SVG}text")]
+    assert {"0,7", "0,9", "new 0,75"} <= set(said)
+    assert not [words for words in said if "." in words]

@@ -154,7 +154,7 @@ class Page(HTMLParser):
         """Return what no page of ours has."""
         found = [f"script: {script}" for script in self.scripts if script.strip()]
         for tag, attributes in self.tags:
-            if tag in ("b", "i"):
+            if tag in ("b", "i") and attributes != {"class": "number"}:
                 found.append(f"<{tag}>")
             for name, value in attributes.items():
                 if not re.fullmatch(r"[a-z][a-z_-]*", name) or name.startswith("on") or name == "autofocus":

@@ -13,6 +13,7 @@ from putback.translation.guide import translated
 from putback.translation.state import wordings_of
 from putback.translation.wording import WORDS
 from tests.conftest import Write
+from tests.sphinxext import projects
 from tests.translation.pseudo import TAG, marked, with_marks
 
 HOSTILE = "</p><script>alert(one)</script><img src=q onerror=alert(two)> {raw}`x` *a* `b`"
@@ -77,3 +78,15 @@ def test_a_translation_stays_text(write_guide: Write, tmp_path: Path) -> None:
         assert not [tag for tag in tags if "alert" in re.sub(r'"[^"]*"', "", tag) or "javascript:" in tag]
     for text in ("Wipe it.", "Dry it.", "Oil it."):
         assert text in words_of(pages["index.html"])
+
+
+def test_a_project_s_guide_in_german_has_the_library_s_safety_messages_in_german(tmp_path: Path) -> None:
+    job = "job: Deckel ansehen\nsteps:\n  - caution: hot-coolant\n  - inspect: lid\n    text: Riss\n"
+    machine = "machine: Pumpe\nparts: {lid: {name: Deckel}}\n"
+    page = "Pumpe\n=====\n\n.. toctree::\n\n   machine\n   jobs/look\n"
+    files = {"guide.yaml": "title: Pumpe\nlanguage: de\n", "machine.yaml": machine, "jobs/look.yaml": job}
+    projects.write(tmp_path, {**files, "index.rst": page})
+    projects.build(tmp_path, language="de", putback_lint=False)
+    text = (tmp_path / "_build/html/jobs/look.html").read_text(encoding="utf-8")
+    assert "Das Kühlmittel ist heiß" in text
+    assert "Coolant" not in text

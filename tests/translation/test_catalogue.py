@@ -62,6 +62,10 @@ def test_an_entry_is_read_with_all_that_belongs_to_it() -> None:
         ('msgid "a"\nmsgid_plural "b"\nmsgstr[0] ""', (2, 1), "an entry with plural forms; a guide has a text of its"),
         ('msgid "a"\nmsgstr "b"\nmsgstr "c"', (3, 1), "'msgstr' is not expected here"),
         ("<html>", (1, 1), "this is no line of a catalogue"),
+        ('msgid "a"\nmsgstr "b "c" d"', (2, 11), "the text ends here, but its line goes on"),
+        ('msgid "a"\nmsgstr „b“', (2, 8), "a text stands between straight quotes"),
+        ('msgid "a"\nmsgstr"b"', (2, 7), "there is no blank after msgstr"),
+        ('msgid "a"\n<<<<<<< HEAD\nmsgstr "b"', (2, 1), "here are two versions that a merge left"),
         (f'msgid "{"a" * (LONGEST + 1)}"\nmsgstr ""', (1, 7), "a text is longer than 10,000 characters"),
         ('msgid ""\nmsgstr "Content-Type: text/plain; charset=latin-1\\n"', (2, 8), "it says that its characters are"),
         ('msgid "a"\nmsgstr "b"\n\nmsgid "a"\nmsgstr "c"', (4, 7), "this text is here a second time; the first is on"),
@@ -71,6 +75,22 @@ def test_a_fault_has_its_place(text: str, place: tuple[int, int], message: str) 
     (fault,) = read_catalogue("de.po", text).faults
     assert (fault.span.line, fault.span.column) == place
     assert fault.message.startswith(message)
+
+
+@pytest.mark.parametrize(
+    ("path", "language", "faults"),
+    [
+        ("g/translations/de.po", "es", 1),
+        ("g/translations/de.po", "de_AT", 0),
+        ("g/translations/pt_BR.po", "pt", 0),
+        ("g/translations/de.po", "", 0),
+        ("sent.po", "es", 0),
+    ],
+)
+def test_a_catalogue_under_the_name_of_another_language_is_told(path: str, language: str, faults: int) -> None:
+    found = read_catalogue(path, f'msgid ""\nmsgstr "Language: {language}\\n"\n').faults
+    assert len(found) == faults
+    assert all(fault.message == "it says that its language is es, and its name that it is de" for fault in found)
 
 
 def test_whatever_is_in_a_file_nothing_is_raised() -> None:

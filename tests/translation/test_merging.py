@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from putback.source.span import Span
 from putback.translation.catalogue import PoEntry, PoFile
-from putback.translation.merging import Merged, merged
+from putback.translation.merging import Merged, merged, taken_in
 from putback.translation.wording import GuideText, TextKey
 
 NOTE = "jobs.brake.remove-crank.note"
@@ -67,3 +67,9 @@ def test_what_came_back_has_its_translation_again() -> None:
     old = PoFile("de.po", {}, [PoEntry(NOTE, "Turn it.", "Drehen.")])
     found = merged(texts((NOTE, "Turn it.")), old)
     assert (entry_of(found).told, found.unused) == ("Drehen.", [])
+
+
+def test_what_is_taken_in_unlooked_at_replaces_nothing_that_was_looked_at() -> None:
+    sent = file(PoEntry(NOTE, "Turn it.", "Heben.", fuzzy=True, previous="Lift it."))
+    for mine, told in ((PoEntry(NOTE, "Turn it.", "Drehen."), "Drehen."), (PoEntry(NOTE, "Turn it."), "Heben.")):
+        assert entry_of(merged(texts((NOTE, "Turn it.")), taken_in(file(mine), sent))).told == told

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from putback.guide.record import Guide
+    from putback.source.span import Span
     from putback.translation.catalogue import PoFile
     from putback.translation.made import Updated
 
@@ -47,7 +48,7 @@ def command(guide: Path, tag: str, check: bool, taken: Path | None) -> None:
     from putback.translation.made import updated
 
     read = _read(guide, tag.replace("_", "-"))
-    theirs = _taken(taken) if taken is not None else None
+    theirs = _taken(taken, tag) if taken is not None else None
     made = updated(read, tag.replace("_", "-"), theirs)
     before = read.catalogues.get(made.path)
     if check:
@@ -91,11 +92,17 @@ def _read(folder: Path, tag: str) -> Guide:
 
 def _refuse_faults(file: PoFile) -> None:
     if file.faults:
-        told = [f"{fault.span.path}:{fault.span.line}:{fault.span.column}: {fault.message}" for fault in file.faults]
+        told = [_placed(fault.span, fault.message, fault.hint) for fault in file.faults]
         raise click.ClickException("\n".join(["the catalogue cannot be read", *told]))
 
 
-def _taken(path: Path) -> PoFile:
+def _placed(span: Span, message: str, hint: str | None = None) -> str:
+    """Return a message with its place, and what to do."""
+    told = f"{span.path}:{span.line}:{span.column}: {message}"
+    return printable(f"{told}; fix: {hint}" if hint else told)
+
+
+def _taken(path: Path, tag: str) -> PoFile:
     """Return what a catalogue says that somebody sent."""
     from putback.guide.paths import shown_path
     from putback.source.decoding import decode
@@ -112,6 +119,8 @@ def _taken(path: Path) -> PoFile:
         raise click.ClickException(f"{shown}:{text.span.line}:{text.span.column}: {text.message}")
     file = read_catalogue(shown, text)
     _refuse_faults(file)
+    if not file.is_of(tag):
+        raise click.ClickException(f"'{shown}' says that its language is {printable(file.language)}, not {tag}")
     return file
 
 
@@ -160,7 +169,7 @@ def _lines(made: Updated, *, there: bool, check: bool) -> Iterator[str]:
     if len(silent) > _MOST_TOLD:
         yield f"not translated: {len(silent) - _MOST_TOLD:,} more"
     for wrong in made.wrong:
-        yield f"wrong: {wrong.span.path}:{wrong.span.line}: {wrong.message}"
+        yield f"wrong: {_placed(wrong.span, wrong.message)}"
     for key in made.strange[:_MOST_TOLD]:
         yield f"not in this guide: {key.context}: {quote(key.text)}"
 

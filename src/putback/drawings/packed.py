@@ -1,8 +1,8 @@
 """A drawing as it goes into a page: what it needs of a style sheet is said there once, and its numbers are short.
 
 A drawing stands alone as `Canvas` writes it. In a page there are many, and most of their bytes say again how
-wide a line is and of what colour. `static/drawings.css` of the extension says so for all of them: a plain path is a
-thin black line, and a class of one or two letters says what is different.
+wide a line is and of what colour. `static/putback-drawings.css` of the extension says so for all of them: a plain
+path is a thin black line, and a class of one or two letters says what is different.
 """
 
 from __future__ import annotations

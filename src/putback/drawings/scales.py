@@ -86,9 +86,9 @@ def scale_drawing(scale: Scale, words: ScaleSaid) -> str:
     limits = [value for value in scale[:2] if value is not None]
     for value in limits:
         canvas.line([(axis.at(value), top - 0.5), (axis.at(value), base + 1.8)], weight=STRONG, kind="limit")
-    _numbers(canvas, axis, limits, base + 2 + 0.78 * SIZE)
+    _numbers(canvas, axis, limits, base + 2 + 0.78 * SIZE, words.decimal)
     if scale.new:
-        _new(canvas, axis, scale.new, top, words.new)
+        _new(canvas, axis, scale.new, top, words)
     canvas.words((2 * MARGIN + LENGTH + 0.5, base + 2 + 0.78 * SIZE), scale.unit, SIZE, kind="unit")
     return canvas.svg(words.label, words.alt)
 
@@ -149,23 +149,23 @@ def _band(canvas: Canvas, axis: _Axis, good: tuple[float, float], top: float, wo
         canvas.words((middle, top + BAND / 2 + 0.34 * SIZE), word, SIZE, bold=bold, anchor="middle", kind="range")
 
 
-def _numbers(canvas: Canvas, axis: _Axis, limits: list[Decimal], base: float) -> None:
+def _numbers(canvas: Canvas, axis: _Axis, limits: list[Decimal], base: float, decimal: str) -> None:
     """Set the limits below the axis, bold, and as many of the round numbers between them as have room."""
     taken: list[tuple[float, float]] = []
-    wide = [width_of(_number(value), SIZE, bold=True) for value in limits]
+    wide = [width_of(_number(value, decimal), SIZE, bold=True) for value in limits]
     places = [_within(canvas, axis.at(value), width) for value, width in zip(limits, wide, strict=True)]
     if len(limits) == 2 and (over := (apart := sum(wide) / 2 + 1.2) - (places[1] - places[0])) > 0:
         high = max(places[1] + over / 2, wide[0] / 2 + 0.2 + apart)
         high = _within(canvas, high, wide[1])
         places = [_within(canvas, high - apart, wide[0]), high]
     for value, x, width in zip(limits, places, wide, strict=True):
-        canvas.words((x, base), _number(value), SIZE, bold=True, anchor="middle", kind="limit-number")
+        canvas.words((x, base), _number(value, decimal), SIZE, bold=True, anchor="middle", kind="limit-number")
         taken.append((x - width / 2, x + width / 2))
     for value in axis.ticks():
-        width = width_of(_number(value), SIZE)
+        width = width_of(_number(value, decimal), SIZE)
         x = _within(canvas, axis.at(value), width)
         if all(x + width / 2 + 1 < left or right + 1 < x - width / 2 for left, right in taken):
-            canvas.words((x, base), _number(value), SIZE, anchor="middle", kind="number")
+            canvas.words((x, base), _number(value, decimal), SIZE, anchor="middle", kind="number")
             taken.append((x - width / 2, x + width / 2))
 
 
@@ -174,7 +174,7 @@ def _within(canvas: Canvas, x: float, width: float) -> float:
     return min(max(x, width / 2 + 0.2), 2 * MARGIN + LENGTH - width / 2 - 0.2)
 
 
-def _new(canvas: Canvas, axis: _Axis, new: tuple[Decimal, Decimal], top: float, word: str) -> None:
+def _new(canvas: Canvas, axis: _Axis, new: tuple[Decimal, Decimal], top: float, words: ScaleSaid) -> None:
     """Point at the value of a new part, with its word and number."""
     left, right = (axis.at(value) for value in new)
     middle = (left + right) / 2
@@ -183,7 +183,7 @@ def _new(canvas: Canvas, axis: _Axis, new: tuple[Decimal, Decimal], top: float, 
     canvas.polygon(
         [(middle, top - 0.2), (middle - 1, top - 1.8), (middle + 1, top - 1.8)], fill="#000", weight=0, kind="new"
     )
-    said = f"{word} {'–'.join(dict.fromkeys(map(_number, new)))}"
+    said = f"{words.new} {'–'.join(dict.fromkeys(_number(value, words.decimal) for value in new))}"
     width = width_of(said, SIZE) + 3
     # Beside the pointer, on the side that has more room.
     after = middle + width <= canvas.width
@@ -196,7 +196,7 @@ def _new(canvas: Canvas, axis: _Axis, new: tuple[Decimal, Decimal], top: float, 
     )
 
 
-def _number(value: Decimal) -> str:
+def _number(value: Decimal, decimal: str) -> str:
     """Return a number with all its digits, without an exponent."""
     value = value.normalize()
-    return f"{value:f}".replace("-", "−")
+    return f"{value:f}".replace("-", "−").replace(".", decimal)

@@ -31,7 +31,7 @@ from putback.model.machine import Machine
 from putback.model.symptoms import Symptom, build_symptoms
 from putback.source.decoding import decode
 from putback.source.finding import Finding, Level
-from putback.source.intake import LARGEST_PAGE, Disk, NotReadError, Store, resolved
+from putback.source.intake import LARGEST, LARGEST_PAGE, Disk, NotReadError, Store, resolved
 from putback.source.schema import FileKind
 from putback.source.span import top_of
 from putback.source.tree import Mapping as Tree
@@ -234,7 +234,7 @@ class _GuideReader:
                 self.gathered.refuse(shown, message, hint)
                 continue
             try:
-                text = decode(self.store.read(path, LARGEST_PAGE), shown)
+                text = decode(self.store.read(path, LARGEST if what == "catalogue" else LARGEST_PAGE), shown)
             except NotReadError as error:
                 self.gathered.refuse(shown, f"the file cannot be read: {error}")
                 continue

@@ -69,13 +69,14 @@ def _setup_pages(app: Sphinx) -> None:
     setup_contents(app)
     app.connect("config-inited", _add_static)
     app.add_css_file("putback.css")
-    app.add_css_file("drawings.css")
-    app.add_css_file("print.css", media="print")
+    app.add_css_file("putback-drawings.css")
+    app.add_css_file("putback-print.css", media="print")
     setup_search(app)
     app.add_html_theme("putback", str(Path(__file__).parent / "theme"))
 
 
 def _add_static(app: Sphinx, config: Config) -> None:
     del app
-    sheets = (str(file) for file in sorted(_STATIC.iterdir()) if file.is_file())  # `live` makes one of the scripts
+    # Each is called `putback-…`, lest a project's own `print.css` is written over. `live` makes one of the scripts.
+    sheets = (str(file) for file in sorted(_STATIC.iterdir()) if file.is_file())
     config.html_static_path = [*config.html_static_path, *sheets]

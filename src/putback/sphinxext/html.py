@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
@@ -10,6 +11,7 @@ from docutils import nodes
 from sphinx.locale import _
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.borrowed import lend_words
 from putback.sphinxext.howto import say_how_to
 from putback.sphinxext.inpage import in_page
 from putback.sphinxext.matter.indexpage import INDEX
@@ -85,15 +87,19 @@ def visit_steps(self: Any, node: nodes.Element) -> None:
     self.body.append(self.starttag(node, "div", CLASS="steps", **_room(node)))
 
 
+_OTHER_VERBS = re.compile(r"\bverb-(?!stop\b)[a-z-]+ ")
+
+
 def visit_step(self: Any, node: nodes.Element) -> None:
     """Write a step with its number, and a box to tick that nothing and nobody remembers."""
     number = self.attval(str(node.get("number", "")))
-    self.body.append(self.starttag(node, "div", CLASS="step"))
+    # A page has hundreds of steps, and of their verbs only one has a look of its own.
+    self.body.append(_OTHER_VERBS.sub("", self.starttag(node, "div", CLASS="step")))
     if node.get("box"):
         done = labels_for(self.config.language).book.step_done.format(number=number)
-        self.body.append(tick_box(done, f'<span class="number">{number}</span>'))
+        self.body.append(tick_box(done, f'<b class="number">{number}</b>'))
     else:
-        self.body.append(f'<p class="tick"><span class="number">{number}</span></p>')
+        self.body.append(f'<p class="tick"><b class="number">{number}</b></p>')
     self.body.append('<div class="step-body">')
 
 
@@ -101,6 +107,20 @@ def depart_step(self: Any, node: nodes.Element) -> None:
     """Close a step, whose words a branch has closed before itself."""
     branched = any(isinstance(child, own.otherwise) for child in node.children)
     self.body.append("</div>\n" if branched else "</div></div>\n")
+
+
+def visit_step_text(self: Any, node: nodes.Element) -> None:
+    """Open the sentence of a step."""
+    self.context.append(len(self.body))
+    self.body.append(self.starttag(node, "p", "", CLASS="step-text"))
+
+
+def depart_step_text(self: Any, node: nodes.Element) -> None:
+    """Close the sentence of a step; its links, of which a page has hundreds, need no class."""
+    del node
+    start = self.context.pop()
+    self.body[start:] = [part.replace(' class="reference internal"', "", 1) for part in self.body[start:]]
+    self.body.append("</p>\n")
 
 
 def visit_blank(self: Any, node: nodes.Element) -> None:
@@ -187,7 +207,7 @@ VISITORS: dict[type[nodes.Element], tuple[Visitor, Visitor]] = {
     own.fact: (visit_fact, depart_fact),
     own.steps: (visit_steps, depart_block),
     own.step: (visit_step, depart_step),
-    own.step_text: _element("p", "step-text"),
+    own.step_text: (visit_step_text, depart_step_text),
     own.only_when: _element("span", "only-when"),
     own.torque: _element("strong", "torque"),
     own.blank: (visit_blank, nothing),
@@ -220,6 +240,7 @@ def setup_html(app: Sphinx) -> None:
             app.add_node(node, html=VISITORS[node])
     app.add_node(nodes.table, override=True, html=(visit_table, depart_table))
     app.add_node(nodes.entry, override=True, html=(visit_entry, depart_entry))
+    app.connect("builder-inited", lend_words)
     app.connect("html-page-context", _about_the_book)
     app.connect("html-page-context", say_how_to)
     app.connect("html-page-context", sort_steps)

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 TELEPHONE = 100.0
 """What is wider, mm, would be too small to read on a telephone."""
 COLUMN = 158.0
-"""Width of the words of a step on paper, mm: on A4, what `print.css` leaves beside the box and the number."""
+"""Width of the words of a step on A4, mm: what `putback-print.css` leaves beside the box and the number."""
 HIGHEST, HIGHEST_ALONE = 150.0, 135.0
 """Several drawings, or one, are at most so high on paper, mm: higher, they would leave a page before them empty."""
 GUTTER = 3.0

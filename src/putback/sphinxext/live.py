@@ -18,6 +18,7 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext import tracked
+from putback.sphinxext.lean import lean
 from putback.words import labels_for
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ MODULES = (
 )  # fmt: skip
 """The scripts in the order in which they run; a page loads them as one."""
 
-SCRIPT = "bench.js"
+SCRIPT = "putback-bench.js"
 """That one, with the words for all pages: it is made for the language of the book."""
 
 _SOURCES = Path(__file__).parent / "static" / "bench"
@@ -91,7 +92,7 @@ def _load(
     beside = f"../{posixpath.dirname(pagename)}/{data}"  # as Sphinx counts it, from its folder of scripts
     app.add_js_file(beside, priority=_LAST, loading_method="defer")
     app.add_js_file(SCRIPT, priority=_LAST + 1, loading_method="defer")
-    app.add_css_file("bench.css")
+    app.add_css_file("putback-bench.css")
     context["putback_live"] = True
 
 
@@ -101,7 +102,7 @@ def _write_script(app: Sphinx, builder: Builder) -> None:
     words = script_of("PUTBACK_WORDS", asdict(labels_for(app.config.language).at_bench))
     place = builder.outdir / "_static" / SCRIPT
     place.parent.mkdir(parents=True, exist_ok=True)
-    modules = ((_SOURCES / f"{name}.js").read_text("utf-8") for name in MODULES)
+    modules = (lean((_SOURCES / f"{name}.js").read_text("utf-8")) for name in MODULES)
     place.write_text("".join([words, *modules]), "utf-8", newline="\n")
 
 

@@ -28,7 +28,7 @@ from putback.sphinxext.matter.stepindex import step_entries
 from putback.sphinxext.outdated import depend_on, files_of_every_page, files_of_job
 from putback.sphinxext.passes import leave_out
 from putback.sphinxext.pointers import step_target
-from putback.sphinxext.sources import findings_for, opened_for
+from putback.sphinxext.sources import findings_at, opened_for
 from putback.sphinxext.things import note_shown, note_things
 from putback.words import catalogue, labels_for
 from putback.words.around import NoPageLabels
@@ -81,7 +81,7 @@ class PutbackParser(Parser):
 
 def _tell(env: BuildEnvironment, opened: Opened, shown: str) -> None:
     """Tell what the checks found in a file, as warnings at its lines."""
-    for finding in findings_for(opened) if env.config.putback_lint else ():
+    for finding in findings_at(env, opened.guide.root) if env.config.putback_lint else ():
         if finding.span.path == shown and finding.level is not Level.ADVICE:
             place = (env.docname, finding.span.line)
             logger.warning("%s", finding.message, location=place, type="putback", subtype=finding.check)

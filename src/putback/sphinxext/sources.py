@@ -18,6 +18,7 @@ from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding
 from putback.source.intake import resolved
 from putback.source.outside import BadCheckError
+from putback.translation.printed import printed_in
 from putback.variants import Choice
 
 if TYPE_CHECKING:
@@ -55,9 +56,11 @@ def opened_at(env: BuildEnvironment, root: Path) -> Opened:
     While `pages_of` lends a guide of this folder, it is that one.
     """
     lent = lent_at(root)
-    if lent is not None:
-        return lent
-    return _opened(root, stamp_of(root), tuple(env.config.putback_variant.items()))
+    return lent if lent is not None else _printed(*_state(env, root))
+
+
+def _state(env: BuildEnvironment, root: Path) -> tuple[Path, tuple[tuple[str, int, int], ...], Choice]:
+    return root, stamp_of(root), tuple(env.config.putback_variant.items())
 
 
 def lent_at(root: Path) -> Opened | None:
@@ -76,6 +79,14 @@ def _opened(root: Path, stamp: tuple[tuple[str, int, int], ...], choice: Choice)
     return open_guide(guide, chosen(guide, choice))
 
 
+@cache
+def _printed(root: Path, stamp: tuple[tuple[str, int, int], ...], choice: Choice) -> Opened:
+    """Return a guide as it is printed: one in German has the library in German too."""
+    opened = _opened(root, stamp, choice)
+    printed = printed_in(opened.guide)
+    return opened if printed is opened.guide else open_guide(printed, opened.only)
+
+
 _lent: list[Opened] = []
 
 
@@ -89,9 +100,13 @@ def pages_of(opened: Opened) -> Iterator[None]:
         _lent.remove(opened)
 
 
+def findings_at(env: BuildEnvironment, root: Path) -> list[Finding]:
+    """Return what the checks find in the guide of a folder, as its author wrote it, worked out once for each state."""
+    return _findings(lent_at(root) or _opened(*_state(env, root)))
+
+
 @cache
-def findings_for(opened: Opened) -> list[Finding]:
-    """Return what the checks find in a guide, worked out once for each opening of it."""
+def _findings(opened: Opened) -> list[Finding]:
     try:
         return findings_of(opened)[0]
     except BadCheckError as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from decimal import Decimal
 from functools import cache
@@ -11,6 +12,9 @@ from putback.telling.figures import LocalStyle, dated
 from putback.telling.message import Message, filled
 from putback.units import Quantity, System, both, both_as, digits, show
 from putback.units.quantity import named
+
+_SAID_WITH_O = re.compile(r"8|11(?!\d)")
+"""Figures whose Spanish word begins with o: ocho, ochenta, once."""
 
 
 class Teller:
@@ -90,7 +94,10 @@ class Teller:
     def _changes(self, word: str, *starts: str, but: str = "\n") -> bool:
         """Tell whether the word between changes before another one, because both would begin alike."""
         begins = word.lower()
-        return self.tag.partition("-")[0] == "es" and begins.startswith(starts) and not begins.startswith(but)
+        alike = begins.startswith(starts) and not begins.startswith(but)
+        if "o" in starts:
+            alike = alike or _SAID_WITH_O.match(begins) is not None
+        return self.tag.partition("-")[0] == "es" and alike
 
     def quoted(self, text: str) -> str:
         """Return a text between quotation marks."""

@@ -12,6 +12,7 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import NamedTuple
 
+from putback.guide.folders import CATALOGUES
 from putback.source.span import Span
 from putback.translation.wording import TextKey
 
@@ -20,9 +21,14 @@ MOST_ENTRIES = 20_000
 LONGEST = 10_000
 """Characters that a text may have."""
 _LINE = re.compile(r'[ \t]*(?:(msgctxt|msgid|msgid_plural|msgstr)(?:\[[0-9]+\])?[ \t]+)?"((?:[^"\\]|\\.)*)"[ \t]*')
+_CLOSED = re.compile(r'[ \t]*(?:(?:msgctxt|msgid|msgstr)[ \t]+)?"(?:[^"\\]|\\.)*"')
 _OPENED = re.compile(r'(?<=[\s\]])"(?:[^"\\]|\\.)*\\?$|^"(?:[^"\\]|\\.)*\\?$')
+_MERGE = re.compile(r"(?:<{7}|={7}|>{7}|\|{7})(?: .*)?")
+_OTHER_QUOTES = re.compile(r"[ \t]*(?:(?:msgctxt|msgid|msgstr)[ \t]+)?(?=[„“”«»‘’'])")
+_NO_BLANK = re.compile(r'[ \t]*(msgctxt|msgid|msgstr)(?=")')
 _ESCAPE = re.compile(r"\\(.)")
 _ESCAPES = {"n": "\n", "t": "\t", '"': '"', "\\": "\\", "r": "\r"}
+_LANGUAGE = re.compile(r"^Language:[ \t]*([A-Za-z]+)", re.MULTILINE)
 _CHARSET = re.compile(r"charset=([^\s;\\]+)", re.IGNORECASE)
 
 
@@ -80,10 +86,17 @@ class PoFile:
     faults: list[PoFault] = field(default_factory=list)
     """What is wrong with the file."""
 
+    language: str = ""
+    """The language that it says it has, without a region; nothing where it does not say."""
+
     @property
     def tag(self) -> str:
         """The tag of its language."""
         return tag_of(self.path)
+
+    def is_of(self, tag: str) -> bool:
+        """Tell whether it may be a catalogue of a language: it says so, or does not say."""
+        return not self.language or self.language.casefold() == tag.partition("-")[0].casefold()
 
 
 def tag_of(path: str) -> str:
@@ -167,10 +180,8 @@ class _PoReader:
         """Take a keyword with its text, or one more line of a text."""
         found = _LINE.fullmatch(line)
         if not found:
-            opened = _OPENED.search(line)
-            column = skipped + (opened.start() if opened else len(line) - len(line.lstrip())) + 1
-            problem = "this text has no quote at its end" if opened else "this is no line of a catalogue"
-            raise _WrongPoError(number, column, problem)
+            at, problem, hint = _unlike(line)
+            raise _WrongPoError(number, skipped + at + 1, problem, hint)
         word, start = found[1], skipped + line.index('"') + 1
         said = self.unescaped(found[2], number, start + 1)
         span = self.span(number, start, skipped + len(line.rstrip()) + 1)
@@ -199,7 +210,7 @@ class _PoReader:
         def one(found: re.Match[str]) -> str:
             if found[1] not in _ESCAPES:
                 problem = f"'\\{found[1]}' is no escape of a catalogue"
-                raise _WrongPoError(number, column + found.start(), problem)
+                raise _WrongPoError(number, column + found.start(), problem, "write a backslash as \\\\")
             return _ESCAPES[found[1]]
 
         return _ESCAPE.sub(one, raw)
@@ -208,7 +219,9 @@ class _PoReader:
         """Take the entry that ends before a line."""
         if self.parts:
             if "msgstr" not in self.parts:
-                raise _WrongPoError(min(number, len(self.lines)), 1, "an entry is not finished: it has no msgstr")
+                hint = 'write msgstr "" where there is no translation yet'
+                problem = "an entry is not finished: it has no msgstr"
+                raise _WrongPoError(min(number, len(self.lines)), 1, problem, hint)
             self.take()
         if self.parts or not self.lines[number - 1].startswith("#"):
             self.entry, self.parts, self.places, self.last, self.old = PoEntry(), {}, {}, "", False
@@ -223,9 +236,8 @@ class _PoReader:
             self.head(entry)
         elif entry.key in self.file.entries:
             line = self.file.entries[entry.key].span.line
-            self.file.faults.append(
-                PoFault(entry.span, f"this text is here a second time; the first is on line {line}")
-            )
+            problem = f"this text is here a second time; the first is on line {line}"
+            self.file.faults.append(PoFault(entry.span, problem, "keep the entry that is right, and remove the other"))
         else:
             self.file.entries[entry.key] = entry
         if len(self.file.entries) + len(self.file.unused) > MOST_ENTRIES:
@@ -235,4 +247,29 @@ class _PoReader:
         found = _CHARSET.search(entry.told)
         if found and found[1].casefold() not in ("utf-8", "utf8", "charset"):
             problem = f"it says that its characters are {found[1][:40]}; they must be UTF-8"
-            self.file.faults.append(PoFault(entry.told_span, problem))
+            hint = "save the file as UTF-8, and write charset=UTF-8"
+            self.file.faults.append(PoFault(entry.told_span, problem, hint))
+        language = _LANGUAGE.search(entry.told)
+        self.file.language = language[1] if language else ""
+        place = PurePath(self.file.path)
+        if place.parent.name == CATALOGUES and not self.file.is_of(self.file.tag):
+            problem = f"it says that its language is {self.file.language[:40]}, and its name that it is {self.file.tag}"
+            hint = f"put the catalogue of {self.file.tag} here, or correct the line Language"
+            self.file.faults.append(PoFault(entry.told_span, problem, hint))
+
+
+def _unlike(line: str) -> tuple[int, str, str]:
+    """Return where a line is no line of a catalogue, counted from 0, what is wrong, and what would be right."""
+    start = len(line) - len(line.lstrip())
+    if _MERGE.fullmatch(line):
+        return start, "here are two versions that a merge left", "keep one of them, and remove the lines of marks"
+    if other := _OTHER_QUOTES.match(line):
+        return other.end(), "a text stands between straight quotes", 'write " before and after the text'
+    if joined := _NO_BLANK.match(line):
+        return joined.end(), f"there is no blank after {joined[1]}", "put one there"
+    closed = _CLOSED.match(line)
+    if closed and line[closed.end() :].strip():
+        return closed.end() - 1, "the text ends here, but its line goes on", 'write a quote within a text as \\"'
+    if opened := _OPENED.search(line):
+        return opened.start(), "this text has no quote at its end", 'end the line with "'
+    return start, "this is no line of a catalogue", "a line begins with msgctxt, msgid, msgstr, a quote or #"

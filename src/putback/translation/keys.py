@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from putback.guide.record import Guide
 from putback.model.job import Step
-from putback.model.machine import Control, Fastener, Fluid, Line, Machine, Part
+from putback.model.machine import Control, Fastener, Line, Machine, Part
 from putback.model.said import place_of
 from putback.model.terms import Ref
 from putback.source.span import Span
@@ -53,13 +53,9 @@ def _of_machine(machine: Machine) -> Iterator[PrintedKey]:
         for name in places.names:
             yield PrintedKey(name, places.span, f"the name of a {places.key}")
     for thing in machine.things.values():
-        match thing:
-            case Control(positions=positions):
-                for position in positions:
-                    yield PrintedKey(position.name, position.span, f"a position of {thing.name}")
-            case Fluid(level=level) if level is not None:
-                for mark in level.marks:
-                    yield PrintedKey(mark.name, mark.span, f"a mark for the level of {thing.name}")
+        if isinstance(thing, Control):
+            for position in thing.positions:
+                yield PrintedKey(position.name, position.span, f"a position of {thing.name}")
         if isinstance(thing, Fastener | Line) and thing.kind and thing.kind not in OWN_KINDS:
             yield PrintedKey(thing.kind, place_of(thing.kind, thing.span), "a kind of fastener or line")
         if isinstance(thing, Fastener):

@@ -43,7 +43,7 @@ def updated(guide: Guide, tag: str, theirs: PoFile | None = None) -> Updated:
     wrong: tuple[Mistold, ...] = ()
     strange: tuple[TextKey, ...] = ()
     if theirs is not None:
-        wrong = tuple(judged(guide, theirs).conflicts)
+        wrong = _wrong_in(guide, theirs)
         refused = {each.wording.told for each in wrong}
         strange = tuple(key for key in theirs.entries if key not in wordings)
         good = {key: entry for key, entry in theirs.entries.items() if key in wordings and key not in refused}
@@ -51,5 +51,12 @@ def updated(guide: Guide, tag: str, theirs: PoFile | None = None) -> Updated:
     found = merged(wordings, old)
     text = written(found, guide, tag)
     if theirs is None:
-        wrong = tuple(judged(guide, read_catalogue(path, text)).conflicts)
+        wrong = _wrong_in(guide, read_catalogue(path, text))
     return Updated(path, text, found, wrong, strange)
+
+
+def _wrong_in(guide: Guide, file: PoFile) -> tuple[Mistold, ...]:
+    """Return the translations that must not be printed: a safety message that is only copied is none."""
+    found = judged(guide, file)
+    copied = (each for each in found.silent if each.entry and each.entry.told.strip() and not each.entry.fuzzy)
+    return tuple(sorted((*found.conflicts, *copied), key=lambda each: each.span.line))

@@ -93,9 +93,13 @@ def _file(context: str) -> str:
 
 
 def taken_in(mine: PoFile, theirs: PoFile) -> PoFile:
-    """Return a catalogue with the translations of another one of the same texts, as far as it has any."""
+    """Return a catalogue with the translations of another one of the same texts, as far as it has any.
+
+    One that somebody must look at takes the place of none that was looked at.
+    """
     entries = dict(mine.entries)
     for key, entry in theirs.entries.items():
-        if entry.told:
+        before = entries.get(key)
+        if entry.told and not (entry.fuzzy and before and before.told and not before.fuzzy):
             entries[key] = entry
     return PoFile(mine.path, entries, mine.unused)

@@ -7,6 +7,7 @@ from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any, NamedTuple
 
+from putback.joints.friction import Film
 from putback.model.job import Step
 from putback.model.library import LibraryEntry, SafetyMessage
 from putback.model.machine import Fastener
@@ -17,13 +18,15 @@ from putback.source.span import Span
 from putback.units import Quantity, QuantityError, parse_any
 
 LEFT_OUT = frozenset({
-    "authors", "condition_text", "date", "drive", "drives", "front", "grade", "head", "hole", "insert", "key", "kind",
-    "kit", "language", "licence", "looks", "material", "name_span", "number", "path", "seen_from", "thread", "top",
-    "units", "verb", "viewpoint", "waive", "web",
+    "date", "drive", "drives", "front", "grade", "grip", "head", "hole", "insert", "judge",
+    "key", "kind", "kit", "language", "licence", "looks", "material", "name_span", "number", "path", "seen_from",
+    "thread", "top", "units", "verb", "viewpoint", "waive", "web",
 })  # fmt: skip
 """Fields that are no words, are words that Putback itself knows, or tell what a thing is: see `named`."""
 _STILL = {("Fluid", "grade"), ("Machine", "kind"), ("Cover", "licence")}
 """What is words all the same, by the record."""
+_FILMS = frozenset({"clean and dry", *(film.value.lower() for film in Film)})
+"""States of threads that Putback itself has words for."""
 _AGAIN = {("Later", "title")}
 """What was said before, at the same place."""
 _CALLED = {("Section", "title"): "section"}
@@ -81,7 +84,7 @@ _PASSED_OVER = frozenset({"action", "sections", "steps", "otherwise", "outcomes"
 def _value(value: Any, place: tuple[str, ...], within: object) -> Iterator[SaidAt]:
     match value:
         case Said():
-            if not is_figure(value):
+            if not is_figure(value) and not (place[-1] == "condition-text" and value.lower() in _FILMS):
                 yield SaidAt(place, str(value), value.span, within)
         case Limit(text=text, quantity=None, unread=False):
             yield SaidAt(place, str(text), text.span, within)

@@ -93,7 +93,8 @@ def _note(name: str, signal: Signal | None = None) -> str:
 
 
 def _wording(said: SaidAt) -> GuideText:
-    note = NOTES.get(".".join(said.place[-2:])) or NOTES.get(said.place[-1]) or NOTES.get(said.place[-2], "")
+    names = (".".join(said.place[-2:]), *reversed(said.place[-3:]))
+    note = next((NOTES[name] for name in names if name in NOTES), "")
     of = said.within
     if isinstance(of, Thing) and said.place[-1] == "name" and said.text != of.key.replace("-", " "):
         note = f"{note}; its key is {of.key}"

@@ -59,6 +59,8 @@ NOTES = {
     "subtitle": "the line under the title",
     "edition": "which edition it is",
     "licence": "the licence",
+    "authors": "who wrote the guide; a person's name stays as it is",
+    "condition-text": "the state of a thread, as the author says it; it stands in brackets",
     "read-first": "the statement on the cover",
     "changes": "what changed in an edition",
     "machine.name": "the name of the machine",

@@ -18,6 +18,9 @@ BULK = 60
 SHORT = 14
 """A column whose longest cell has at most so many characters stands on one line where there is room."""
 
+NEAR = 2
+"""A cell with so many letters less than the longest may be the widest."""
+
 MEASURED = 8
 """So many of the longest words of a column are measured: one of fewer letters is hardly wider."""
 
@@ -63,13 +66,17 @@ class _Column:
     """How much of the room it wants: the characters of its longest cell, or what the author gave."""
     longest: str = ""
     """The text of the longest cell."""
+    cells: set[str] = field(default_factory=set)
+    """The texts of its cells, as far as they are short."""
     words: dict[str, int] = field(default_factory=dict)
     """What must not be parted, as Typst source, and how many letters it has."""
 
     @property
     def source(self) -> str:
         longest = sorted(self.words, key=lambda word: (-self.words[word], word))[:MEASURED]
-        short = literal(self.longest) if 0 < len(self.longest) <= SHORT else "none"
+        # Of cells with as many letters, one can be wider than the other: "12 months" is wider than "Or every".
+        near = sorted(cell for cell in self.cells if len(cell) >= len(self.longest) - NEAR)[-MEASURED:]
+        short = f"({listed(map(literal, near))})" if 0 < len(self.longest) <= SHORT else "none"
         return f"({self.share}, {short}, ({listed(longest)}))"
 
 
@@ -132,6 +139,8 @@ def _columns(pen: Pen, group: nodes.Element, *, given: bool) -> list[_Column]:
                 if not given and wish > columns[place].share:
                     columns[place].share = wish
                     columns[place].longest = one_line(clean(entry.astext()))
+                if not given and wish <= SHORT:
+                    columns[place].cells.add(one_line(clean(entry.astext())))
             place += across
     if not given:
         noted = any(REMARK in plain_classes(row) for row in group.findall(nodes.row))

@@ -36,6 +36,8 @@ class BarLabels:
     """A thing and how many pieces of it: pattern with `name` and `count`."""
     back_at: str
     """Where a thing goes back: pattern with `step`."""
+    away_at: str
+    """Where equipment that was brought to the machine is taken away again: pattern with `step`."""
     since: str
     """Where a thing came off: pattern with `step`."""
     stays: str

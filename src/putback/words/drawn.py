@@ -30,6 +30,8 @@ class ScaleSaid(NamedTuple):
     """The word above it."""
     new: str
     """The word at the value of a new part."""
+    decimal: str = "."
+    """The sign before the decimals of its numbers."""
 
 
 class DrawnSaid(NamedTuple):

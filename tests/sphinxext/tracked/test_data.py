@@ -17,6 +17,7 @@ from putback.sheet import sheet_of
 from putback.sheet.scoped import scoped
 from putback.sphinxext.tracked import as_script, data_of, script_of
 from putback.sphinxext.tracked import script as shipped
+from putback.translation.guide import translated
 from putback.words import catalogue
 from tests.sphinxext.projects import GUIDE, build, write
 
@@ -217,11 +218,40 @@ def test_the_script_stands_beside_its_page_and_only_there_where_a_job_is(tmp_pat
     assert script_of(app, "machine") is None
 
 
+def test_a_block_of_the_same_name_as_a_job_keeps_sheets_of_its_own(tmp_path: Path) -> None:
+    block = "block: Look\nown-page: true\nsteps:\n  - inspect: lid\n"
+    write(tmp_path, {"blocks/look.yaml": block})
+    guide = opened(tmp_path)
+    sheet, words = sheet_of(guide.guide.blocks["look"], guide), catalogue(guide)
+    assert sheet is not None
+    found = data_of(guide.guide.blocks["look"], scoped(sheet, words.only_when), guide, words)
+    assert found is not None
+    assert found["job"] != data(guide)["job"]
+
+
 def test_data_that_are_too_large_are_not_shipped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     write(tmp_path, GUIDE)
     app, _ = build(tmp_path)
     monkeypatch.setattr(shipped, "LARGEST", 1_000)
     assert script_of(app, "jobs/seal") is None
+
+
+def test_a_page_in_another_language_has_the_same_steps_and_digest() -> None:
+    guide = read_guide(Path("procedures/sessel-w15"))
+    pages: list[dict[str, Any]] = [{}, {}]
+    for place, each in enumerate((guide, translated(guide, "de"))):
+        made = open_guide(each)
+        words = catalogue(made)
+        for name, job in each.jobs.items():
+            sheet = sheet_of(job, made)
+            assert sheet is not None
+            pages[place][name] = data_of(job, scoped(sheet, words.only_when), made, words)
+    for name in guide.jobs:
+        english, german = pages[0][name], pages[1][name]
+        assert (english["decimal"], german["decimal"]) == (".", ",")
+        assert english["title"] != german["title"]
+        assert [step["key"] for step in english["steps"]] == [step["key"] for step in german["steps"]]
+        assert english["digest"] == german["digest"]
 
 
 def test_every_shipped_job_has_data_of_at_most_120_kilobytes() -> None:

@@ -45,7 +45,8 @@ def _scale(
     """Return the scale of a limit; None for one without a range."""
     assert limit.quantity is not None
     shown = words.printed_first(limit.quantity)
-    scale = Scale(shown.low, shown.high, _new(new, shown, words), shown.unit, shown.kind not in _BOTH_SIDES)
+    unit = words.unit_of(limit.quantity)
+    scale = Scale(shown.low, shown.high, _new(new, shown, words), unit, shown.kind not in _BOTH_SIDES)
     if not is_scale(scale):
         return None
     said = words.scaled(things, limit, new if scale.new else None, wears=wears)

@@ -151,13 +151,6 @@ class _SoughtReader:
             label = str(node.get("label", ""))
             self.opened[at].said += [label, ": " if isinstance(node, own.fact) else "\n"]
 
-    def targets(self, node: nodes.Node, at: int) -> None:
-        """Open a passage for what is described at an anchor that opens none by itself."""
-        anchors: list[str] = node["ids"] if isinstance(node, nodes.Element) else []
-        for anchor in anchors:
-            if self.named.get(anchor) and anchor not in self.anchors:
-                self.open(anchor, "", at)
-
     def section(self, node: nodes.section, at: int, *, top: bool) -> None:
         """Take a section: the first one of a page is the page."""
         anchor = str(node["ids"][0]) if node["ids"] else ""

@@ -24,7 +24,7 @@ _LENGTH = 10
 _ASIDE = frozenset({"waive", "name", "otherwise", "outcomes", "steps", "rounds", "key", "figure"})
 """Fields of a step that are no part of what is done at it."""
 
-_NAMED = frozenset({"name", "figure"})
+_NAMED = frozenset({"name", "plural", "figure"})
 """Fields of a thing that only say how it is called, or show it."""
 
 

@@ -55,7 +55,9 @@ class _JobData:
         """Return the whole."""
         guide, cover = self.opened.guide, self.opened.guide.cover
         found: Plain = {"format": FORMAT, "guide": guide.root.name, "edition": str((cover and cover.edition) or "")}
-        found |= {"job": self.job.key, "title": str(self.job.title)}
+        # A block may have the name of a job, and has sheets of its own all the same.
+        name = f"blocks/{self.job.key}" if isinstance(self.job, Block) else self.job.key
+        found |= {"job": name, "title": str(self.job.title)}
         found |= {
             "language": cover.language if cover else "en",
             "decimal": decimal_sign(self.words),
@@ -218,15 +220,17 @@ class _JobData:
 
     def counts(self) -> Iterator[Plain]:
         """Yield the rows of the count-back, each with the things that it counts."""
-        written = self.opened.written
+        written, known = self.opened.written, dict[str, list[int]]()
+        for at, thing in enumerate(self.ledger.things):
+            if thing.kind in ("part", "fastener", "line"):
+                for name in {thing.key, written.printed_name(thing.key) if written else thing.key}:
+                    known.setdefault(name, []).append(at)
         for row in self.sheet.count_back:
-            things = [
-                at
-                for at, thing in enumerate(self.ledger.things)
-                if thing.kind in ("part", "fastener", "line")
-                and row.thing.key in (thing.key, written.printed_name(thing.key) if written else "")
-            ]
-            found: Plain = {"things": things, "set": self.only_for(self.meaning(row.when)), "branch": bool(row.only_if)}
+            found: Plain = {
+                "things": known.get(row.thing.key, []),
+                "set": self.only_for(self.meaning(row.when)),
+                "branch": bool(row.only_if),
+            }
             yield found | {"out": row.out, "back": row.back, "new": row.new, "varies": row.varies}
 
     # Variants.

@@ -24,6 +24,7 @@ _BAR = BarLabels(
     off_lead="By your ticks. Each with the step that puts it back.",
     pieces="{name} ({count})",
     back_at="back at step {step}",
+    away_at="goes away at step {step}",
     since="since step {step}",
     stays="no later step puts it back",
     perhaps="if your machine has it, or the answer says so",

@@ -86,7 +86,8 @@ class PlainDrawings(PlainSafety, PlainChecking):
         # Translators: on a scale, of values that are right.
         good = self.say("scale", "good")
         # Translators: on a scale, at the value of a new part.
-        return ScaleSaid(label, f"{label}. {told}", good, below, above, self.say("scale", "new"))
+        of_new = self.say("scale", "new")
+        return ScaleSaid(label, f"{label}. {told}", good, below, above, of_new, self.telling.number(0.5)[1])
 
     def off_row(self, thing: AnyThing, *, limited: bool = True) -> str:
         """Return what comes off as a line of a drawing: how many, what turns it; with `limited`, in which variants."""

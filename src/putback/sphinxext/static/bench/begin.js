@@ -14,13 +14,12 @@
       decimal: job.decimal,
     });
     const steps = stepsOf(job);
-    let awake = null;
     let due = 0;
     const lines = Putback.lines.open(job, words, bench, steps, () => atStep.typing());
     const atStep = Putback.atStep.open(job, words, bench, steps, () => show(bench.state(), []));
     const machine = Putback.machineView.open(job, words, bench, lines);
     const count = Putback.count.open(job, words, bench, steps);
-    const sheet = Putback.sheetView.open(job, words, bench, (text) => bar.tell(text));
+    const sheet = Putback.sheetView.open(job, words, bench, (text) => bar.tell(text, true));
     const bar = Putback.bar.open(job, words, bench, steps, () => sheet.open());
     const notice = Putback.notices.open(words, bar.number, sheet.called, bench);
 
@@ -32,17 +31,15 @@
       bar.shown(state);
       sheet.shown(state);
       const told = notice([...opened, ...notices], atStep.typing());
-      if (told) bar.tell(told);
+      if (told.text) bar.tell(told.text, told.passing);
       clearTimeout(due);
       const next = bench.nextChange();
       if (next !== null) due = setTimeout(bench.refresh, Math.max(50, next));
     }
 
     Putback.reveal = lines.reveal;
-    bench.subscribe((state, notices) => {
-      if (awake) awake.worked();
-      show(state, notices);
-    });
+    document.documentElement.classList.add("bench");
+    bench.subscribe(show); // it is called at once, too
     root.addEventListener("storage", (event) => bench.heard(event.key));
     root.addEventListener("pagehide", () => bench.flush());
     document.addEventListener("visibilitychange", () => bench.refresh());
@@ -53,11 +50,11 @@
       if (target && target.scrollIntoView) target.scrollIntoView();
     };
     root.addEventListener("hashchange", linked);
-    document.documentElement.classList.add("bench");
-    show(bench.state(), []);
     if (bench.state().kept !== "yes") bar.tell(words.said.not_kept);
     if (root.location.hash) linked();
-    awake = Putback.awake.open(now);
+    // What a person does keeps the screen on, and not what the page does by itself: a timer may run for a day.
+    const awake = Putback.awake.open(now);
+    for (const act of ["click", "input"]) document.addEventListener(act, awake.worked, true);
     Putback.bench = bench;
   }
 

@@ -39,6 +39,7 @@
     function newSheet(name) {
       const record = records.fresh(job, sheets.newId(), page.now());
       if (name) records.mark(record, "about", "name", page.cut(name), page.now());
+      sheets.save(record);
       shown(record);
     }
 

@@ -4,6 +4,9 @@
   const Putback = (root.Putback = root.Putback || {});
   const { fill } = Putback.page;
 
+  /** What somebody must have seen, whatever else is ticked. */
+  const LASTS = ["kept-not", "edition", "stop", "timer-over"];
+
   function open(words, number, called, bench) {
     const at = words.said;
     const numbers = (keys) => (keys || []).map(number).filter((each) => each).join(", ");
@@ -27,18 +30,20 @@
       }
     }
 
-    /** Return what to tell; what a reading leads to waits until the hand rests. */
+    /** Return what to tell, and whether it goes away when somebody goes on; what a reading leads to waits until the hand rests. */
     return (notices, typing) => {
       for (const notice of notices) waiting.set(`${notice.code} ${notice.step || ""}`, notice);
       const told = [];
+      let passing = true;
       for (const [name, notice] of waiting) {
         const held = typing && notice.step === typing && (notice.code === "branch" || notice.code === "stop");
         if (held) continue;
         waiting.delete(name);
         if (notice.code === "timer-over" && root.navigator.vibrate) root.navigator.vibrate([300, 150, 300]);
         told.push(one(notice));
+        passing = passing && !LASTS.includes(notice.code);
       }
-      return told.filter((text) => text).join(" ");
+      return { text: told.filter((text) => text).join(" "), passing };
     };
   }
 

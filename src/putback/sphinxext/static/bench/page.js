@@ -57,12 +57,36 @@
 
   const moving = () => !root.matchMedia("(prefers-reduced-motion: reduce)").matches;
 
-  /** Bring a step into sight and put the focus on its first box. */
-  function goTo(it) {
-    const target = it.querySelector("input:not([type=hidden]), button") || it;
+  /** Return where to begin to read for a step: at the safety messages and remarks that stand right before it. */
+  function leadIn(it) {
+    let first = it;
+    let before = it.previousElementSibling;
+    for (; before && /(^| )line-/.test(before.className); before = before.previousElementSibling) {
+      if (before.getClientRects().length) first = before;
+    }
+    // The first step of what is done for each place, which is no branch: what stands before the whole is for it, too.
+    const around = it.parentElement;
+    return around.matches(".otherwise") && around.querySelector(".step") === it ? leadIn(around.parentElement) : first;
+  }
+
+  let led = null;
+
+  /** Bring a step into sight, with what stands right before it, and put the focus on a box of it, or on its first one. */
+  function goTo(it, box) {
+    const target = box || it.querySelector("input:not([type=hidden]), button") || it;
     if (target === it) it.setAttribute("tabindex", "-1");
     target.focus({ preventScroll: true });
-    it.scrollIntoView({ block: it.offsetHeight < root.innerHeight * 0.6 ? "center" : "start", behavior: moving() ? "smooth" : "auto" });
+    const lead = leadIn(it);
+    const room = root.innerHeight - (parseFloat(document.documentElement.style.getPropertyValue("--bench-bar")) || 0);
+    const body = (it.querySelector(":scope > .step-body") || it).getBoundingClientRect();
+    const top = lead.getBoundingClientRect().top;
+    // What is higher than the screen is shown from its beginning; asked once more for the same step, the step itself.
+    const high = body.bottom - top > room;
+    const to = high && led === it ? it : lead;
+    led = high && to !== it ? it : null;
+    const space = high ? 0 : (room - (body.bottom - top)) / 2;
+    const way = to.getBoundingClientRect().top - Math.max(8, space);
+    root.scrollBy({ top: way, behavior: moving() && Math.abs(way) < 2 * room ? "smooth" : "instant" });
   }
 
   /** Return a length of time as on a clock: 9:41, 1:02:03. */

@@ -31,7 +31,9 @@
   };
 
   function fresh(job, id, now) {
-    const record = { format: FORMAT, version: VERSION, guide: job.guide, job: job.job, title: job.title };
+    // Whatever is longer than what `cleaned` takes would never be read again.
+    const title = String(job.title).slice(0, TEXT);
+    const record = { format: FORMAT, version: VERSION, guide: job.guide, job: job.job, title };
     return Object.assign(record, { digest: job.digest, id, made: now, changed: now, marks: noMarks(), numbers: bare() });
   }
 

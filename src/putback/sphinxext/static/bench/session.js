@@ -81,7 +81,8 @@
     for (const { kind, key } of job.steps)
       if (kind === "stop" && state.steps[key].here === "yes" && before.steps[key].here !== "yes") found.push({ code: "stop", step: key });
     const whole = (one) => one.of > 0 && one.done === one.of;
-    if (whole(state) && !whole(before)) found.push({ code: "finished" });
+    const stopped = job.steps.some(({ kind, key }) => kind === "stop" && state.steps[key].here === "yes");
+    if (whole(state) && !whole(before) && !stopped) found.push({ code: "finished" });
     return found;
   }
 

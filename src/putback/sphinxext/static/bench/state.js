@@ -78,41 +78,52 @@
     return [...new Set(boxes)];
   }
 
-  /** Return every box on the way, in walking order: {step, box, key, ticked, at: when it was ticked}. */
+  /**
+   * Return every box on the way, in walking order: {step, box, key, sure, ticked, at: when it was ticked}. Not `sure` is
+   * what is on the way of some machines, while nobody has said which one this is.
+   */
   function walked(seen) {
     const { index, record, marks, rounds, here } = seen;
     const found = [];
     index.steps.forEach((step, number) => {
-      if (step.later || step.kind === "each" || here[number].here !== "yes") return;
+      if (step.later || step.kind === "each" || !reached(here[number])) return;
       for (const box of index.boxes[number]) {
-        if (here[number].boxes[box] !== "yes") continue;
+        if (here[number].boxes[box] === "no") continue;
         const round = way.ownerOf(index, rounds, number, box).number;
         const mark = record.marks.ticks[way.named(step.key, step.boxes ? box : null, round)];
         const ticked = marks.now(number, box);
-        found.push({ step: number, box, key: step.key, ticked, at: ticked && mark ? mark.at : 0, place: index.places[number][box] });
+        const sure = here[number].boxes[box] === "yes";
+        found.push({ step: number, box, key: step.key, sure, ticked, at: ticked && mark ? mark.at : 0, place: index.places[number][box] });
       }
     });
     return found.sort((one, other) => one.place - other.place || one.step - other.step || one.box - other.box);
   }
+
+  /** Return whether a step is on the way, at least of some machines that this one may be. */
+  const reached = ({ here, why }) => here === "yes" || (here === "perhaps" && why === "option");
 
   /** Say of each step whether a later one is ticked while it is not. */
   function skip(walk, steps) {
     let later = false;
     for (const each of walk.slice().reverse()) {
       if (each.ticked) later = true;
-      else if (later) steps[each.key].skipped = true;
+      else if (later && each.sure) steps[each.key].skipped = true;
     }
   }
 
   function progress(seen, walk, steps) {
     const { index } = seen;
-    const onWay = index.steps.filter((step) => !step.later && step.kind !== "each" && steps[step.key].here === "yes");
+    // What only some machines need counts once somebody has done it.
+    const counts = (one) => one.here === "yes" || (reached(one) && one.ticked);
+    const onWay = index.steps.filter((step) => !step.later && step.kind !== "each" && counts(steps[step.key]));
     const done = onWay.filter((step) => steps[step.key].ticked).length;
     let latest = -1;
     walk.forEach((each, place) => {
       if (each.ticked && (latest < 0 || each.at >= walk[latest].at)) latest = place;
     });
-    const next = walk.slice(latest + 1).find((each) => !each.ticked) || walk.find((each) => !each.ticked);
+    // Going on, nothing is passed over that the machine may need; coming back, only what it needs for certain is left.
+    const open = walk.filter((each, place) => !each.ticked && (each.sure || place > latest));
+    const next = open.find((each) => walk.indexOf(each) > latest) || open[0];
     return {
       done,
       of: onWay.length,
@@ -137,9 +148,12 @@
     return open ? null : true;
   }
 
+  const LONGEST = 400; // letters of such a name: a record takes a few more
+
   /** Return the name of a row of the count-back, which stays when rows before it come or go. */
   function rowName(job, place) {
-    const named = (row) => row.things.map((thing) => job.things[thing].key).join("+") + (row.branch ? "?" : "");
+    const things = (row) => row.things.map((thing) => job.things[thing].key).join("+");
+    const named = (row) => things(row).slice(0, LONGEST) + (row.branch ? "?" : "");
     const name = named(job.counts[place]);
     const before = job.counts.slice(0, place).filter((row) => named(row) === name).length;
     return before ? name + "~" + (before + 1) : name;

@@ -7,7 +7,7 @@
   const Putback = (root.Putback = root.Putback || {});
 
   const FIRST = "putback.1";
-  const HALVES = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g; // these cannot be encoded
+  const PAIRS = /[\ud800-\udbff][\udc00-\udfff]|[\ud800-\udfff]/g; // half of a pair cannot be encoded
 
   /** Return the address of a guide's folder, from that of a page in it and the way up ("../" of a page in jobs/). */
   function folderOf(address, up) {
@@ -19,7 +19,7 @@
 
   /** Return a key of these parts, which no other parts give. */
   function keyOf(parts) {
-    return [FIRST, ...parts.map((part) => encodeURIComponent(String(part).replace(HALVES, "?")))].join("|");
+    return [FIRST, ...parts.map((part) => encodeURIComponent(String(part).replace(PAIRS, (found) => (found.length === 2 ? found : "?"))))].join("|");
   }
 
   /** Open the store of one guide in one folder. `reach` returns the storage, or throws. */
