@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from tests.browser.devtools import Browser, find_chromium  # noqa: E402 (the line above finds it)
+from tests.browser.devtools import Browser, find_chromium
 
 SLOWER, WIDTH = 4, 390
 TICK = """[...document.querySelectorAll('.step > .tick input')].slice(0, 5).map(box => {
