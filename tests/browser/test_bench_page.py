@@ -81,6 +81,8 @@ def visitor(tmp_path: Path) -> Iterator[Any]:
 @pytest.mark.parametrize("width", SCREENS)
 def test_a_job_is_ticked_through_step_by_step(browser: Browser, manual: Path, width: int) -> None:
     fresh(browser, manual / "jobs" / "propeller.html", width)
+    # Else the mouse would press where a box was a moment ago.
+    browser.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-reduced-motion", "value": "reduce"}])
     assert state(browser, "done") == 0
     seen: list[str] = []
     while (key := state(browser, "next")) is not None:

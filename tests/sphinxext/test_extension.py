@@ -52,7 +52,7 @@ def test_a_job_page_says_all(project: Path) -> None:
         "Sign-off",
     ):
         assert words in text.replace("\N{NO-BREAK SPACE}", " "), words
-    assert page.index(' panel panel-danger"') < page.index("Run the ")
+    assert page.index(" panel panel-danger") < page.index("Run the ")
     assert len(re.findall(r'aria-label="Step \w+ done"', page)) == 11
 
 
