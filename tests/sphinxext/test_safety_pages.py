@@ -98,7 +98,7 @@ def project(root: Path, index: str = "# Book\n\n```{toctree}\nmachine\njobs/filt
 
 
 def panel_of(page: str) -> str:
-    found = re.search(r'<div [^>]*class="panel .*?</div>\s*</div>\s*(?=<div class="verb-)', page, re.DOTALL)
+    found = re.search(r'<div [^>]*class="line-0 panel .*?</div>\s*</div>\s*(?=<div class="step)', page, re.DOTALL)
     assert found
     return found[0]
 
@@ -128,7 +128,7 @@ def test_plain_output_says_what_to_wear_and_what_becomes_of_waste(guide: Path) -
 def test_waste_is_said_under_its_step_once_a_job(guide: Path) -> None:
     build(project(guide), putback_lint=False)
     page = (guide / "_build/html/jobs/filter.html").read_text(encoding="utf-8").partition("</main>")[0]
-    steps = [plain(step) for step in re.split(r'<div class="verb-', page)[1:]]
+    steps = [plain(step) for step in re.split(r'<div class="step\b(?!-)', page)[1:]]
     said = [index for index, step in enumerate(steps) if "Waste: Take old oil to a collection point." in step]
     assert [steps[index].partition(" Waste")[0].split(">")[-1].strip().replace(" .", ".") for index in said] == [
         "2 Let the oil drain, about 2 l (2.1 US qt).",

@@ -67,6 +67,7 @@ def test_an_entry_is_read_with_all_that_belongs_to_it() -> None:
         ('msgid "a"\nmsgstr"b"', (2, 7), "there is no blank after msgstr"),
         ('msgid "a"\n<<<<<<< HEAD\nmsgstr "b"', (2, 1), "here are two versions that a merge left"),
         (f'msgid "{"a" * (LONGEST + 1)}"\nmsgstr ""', (1, 7), "a text is longer than 10,000 characters"),
+        (f'#| msgid "{"a" * (LONGEST + 1)}"\nmsgid "a"\nmsgstr ""', (1, 1), "a text is longer than 10,000 characters"),
         ('msgid ""\nmsgstr "Content-Type: text/plain; charset=latin-1\\n"', (2, 8), "it says that its characters are"),
         ('msgid "a"\nmsgstr "b"\n\nmsgid "a"\nmsgstr "c"', (4, 7), "this text is here a second time; the first is on"),
     ],

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from difflib import SequenceMatcher
+
+import pytest
+
 from putback.source.span import Span
 from putback.translation.catalogue import PoEntry, PoFile
 from putback.translation.merging import Merged, merged, taken_in
@@ -73,3 +78,20 @@ def test_what_is_taken_in_unlooked_at_replaces_nothing_that_was_looked_at() -> N
     sent = file(PoEntry(NOTE, "Turn it.", "Heben.", fuzzy=True, previous="Lift it."))
     for mine, told in ((PoEntry(NOTE, "Turn it.", "Drehen."), "Drehen."), (PoEntry(NOTE, "Turn it."), "Heben.")):
         assert entry_of(merged(texts((NOTE, "Turn it.")), taken_in(file(mine), sent))).told == told
+
+
+def test_a_catalogue_with_very_many_texts_of_one_place_is_not_compared_letter_by_letter(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    compared = []
+
+    class Counted(SequenceMatcher[str]):
+        def set_seq1(self, a: Sequence[str]) -> None:
+            compared.append(len(a))
+            super().set_seq1(a)
+
+    monkeypatch.setattr("putback.translation.merging.SequenceMatcher", Counted)
+    old = file(*(PoEntry(NOTE, f"{number} Turn it. " * 500, "Drehen.") for number in range(1_000)))
+    merged(texts((NOTE, "Turn it. " * 1_000)), old)
+    assert 0 < len(compared) <= 201
+    assert max(compared) <= 300

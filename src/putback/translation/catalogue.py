@@ -170,6 +170,8 @@ class _PoReader:
             found = _LINE.fullmatch(rest)
             if found and (found[1] == "msgid" or (found[1] is None and self.last == "#|")):
                 self.entry.previous += self.unescaped(found[2], number, line.index('"') + 1)
+                if len(self.entry.previous) > LONGEST:
+                    raise _WrongPoError(number, 1, f"a text is longer than {LONGEST:,} characters")
                 self.last = "#|"
             else:
                 self.last = ""

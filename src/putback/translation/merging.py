@@ -11,6 +11,8 @@ from putback.translation.wording import PAGES, WORDS, GuideText, TextKey
 
 _ALIKE = 0.6
 """How much of a text must be left for it to be the old one changed, where many texts belong to one place."""
+_MOST, _LETTERS = 200, 300
+"""Of so many texts of one place, and so many letters of each, it is looked at which was changed to a new one."""
 
 
 @dataclass(slots=True)
@@ -77,12 +79,13 @@ def _from_another(key: TextKey, waiting: list[PoEntry], found: Merged) -> PoEntr
 
 def _changed_from(key: TextKey, waiting: Iterable[PoEntry]) -> PoEntry | None:
     """Return the entry whose text was changed to this one; None for a new text."""
-    alike = [entry for entry in waiting if entry.context == key.context]
+    alike = [entry for entry in waiting if entry.context == key.context][:_MOST]
     many = key.context == WORDS or key.context.startswith(f"{PAGES}.") or len(alike) > 1
     best: tuple[float, PoEntry | None] = (_ALIKE if many else 0.0, None)
+    matcher = SequenceMatcher(None, "", key.text[:_LETTERS], autojunk=False)  # it learns its second text once
     for entry in alike:
-        matcher = SequenceMatcher(None, entry.text, key.text, autojunk=False)
-        if matcher.real_quick_ratio() > best[0] and (ratio := matcher.ratio()) > best[0]:
+        matcher.set_seq1(entry.text[:_LETTERS])
+        if min(matcher.real_quick_ratio(), matcher.quick_ratio()) > best[0] and (ratio := matcher.ratio()) > best[0]:
             best = ratio, entry
     return best[1]
 
