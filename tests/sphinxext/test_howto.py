@@ -17,7 +17,8 @@ from rdflib.namespace import SDO
 from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.sheet import sheet_of
-from putback.sphinxext.howto import MOST, as_script, duration
+from putback.sphinxext.escaped import as_data
+from putback.sphinxext.howto import MOST, duration
 from putback.sphinxext.manual import build_manual
 from putback.units import parse_any
 from tests.sphinxext.projects import GUIDE, build, write
@@ -211,6 +212,6 @@ def test_a_time_is_written_as_iso_8601_does(time: str, said: str) -> None:
 
 
 def test_data_end_no_script_and_open_no_tag() -> None:
-    text = as_script({"name": "</script><!--<script>&amp;\u2028"})
+    text = as_data({"name": "</script><!--<script>&amp;\u2028"})
     assert not set("<>&\u2028") & set(text)
     assert json.loads(text) == {"name": "</script><!--<script>&amp;\u2028"}

@@ -8,7 +8,6 @@ A page must stay light enough for a telephone: of three forms, the fullest that 
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
@@ -18,6 +17,7 @@ from docutils import nodes
 from putback.model.job import Job
 from putback.sphinxext import nodes as own
 from putback.sphinxext.building import NONE
+from putback.sphinxext.escaped import as_data
 from putback.sphinxext.sources import opened_for
 from putback.units import Quantity
 from putback.words import labels_for
@@ -53,11 +53,11 @@ MOST = 25_000
 
 def fitting(page: nodes.section, job: Job | None, language: str | None, images: Mapping[str, str]) -> str:
     """Return the data of a page, as text: all that steps say; else their sentences; else these without addresses."""
-    text = as_script(how_to(page, job, language, images))
+    text = as_data(how_to(page, job, language, images))
     if len(text) > MOST:
         brief = how_to(page, job, language, images, brief=True)
-        text = as_script(brief)
-        text = as_script(_plain(brief)) if len(text) > MOST else text
+        text = as_data(brief)
+        text = as_data(_plain(brief)) if len(text) > MOST else text
     return text
 
 
@@ -66,14 +66,6 @@ def _plain(data: Data) -> Data:
     steps = [each | {"itemListElement": [step["text"] for step in each["itemListElement"]]} for each in data["step"]]
     tools = {key: [each["name"] for each in data[key]] for key in ("tool",) if key in data}
     return data | tools | {"step": steps}
-
-
-def as_script(data: Data) -> str:
-    """Return data as text that ends no script and opens no tag."""
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
-    for sign in "<>&\u2028\u2029":
-        text = text.replace(sign, f"\\u{ord(sign):04x}")
-    return text
 
 
 def how_to(

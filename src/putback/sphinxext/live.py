@@ -6,7 +6,6 @@ page is there. They write nothing that an author wrote as HTML. Without them, th
 
 from __future__ import annotations
 
-import json
 import posixpath
 from collections.abc import Callable, Iterator
 from dataclasses import asdict
@@ -18,6 +17,7 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext import tracked
+from putback.sphinxext.escaped import as_script
 from putback.sphinxext.lean import lean
 from putback.words import labels_for
 
@@ -73,14 +73,6 @@ _LAST = 900
 """Where scripts of ours stand among those of a page, as Sphinx counts it: after all others."""
 
 
-def script_of(name: str, value: object) -> str:
-    """Return a classic script that sets a name of the window; whatever is in the value, it stays a value."""
-    said = json.dumps(value, ensure_ascii=False, separators=(",", ":"), sort_keys=False)
-    for sign, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("\u2028", "\\u2028"), ("\u2029", "\\u2029")):
-        said = said.replace(sign, escaped)
-    return f"window.{name}={said};\n"
-
-
 def _load(
     app: Sphinx, pagename: str, templatename: str, context: dict[str, Any], doctree: nodes.document | None
 ) -> None:
@@ -99,7 +91,7 @@ def _load(
 def _write_script(app: Sphinx, builder: Builder) -> None:
     if builder.format != "html":
         return
-    words = script_of("PUTBACK_WORDS", asdict(labels_for(app.config.language).at_bench))
+    words = as_script("PUTBACK_WORDS", asdict(labels_for(app.config.language).at_bench))
     place = builder.outdir / "_static" / SCRIPT
     place.parent.mkdir(parents=True, exist_ok=True)
     modules = (lean((_SOURCES / f"{name}.js").read_text("utf-8")) for name in MODULES)

@@ -15,7 +15,8 @@ from putback.ledger.opened import Opened, open_guide
 from putback.model.job import Job
 from putback.sheet import sheet_of
 from putback.sheet.scoped import scoped
-from putback.sphinxext.tracked import as_script, data_of, script_of
+from putback.sphinxext.escaped import as_script
+from putback.sphinxext.tracked import data_of, script_of
 from putback.sphinxext.tracked import script as shipped
 from putback.translation.guide import translated
 from putback.words import catalogue
@@ -194,7 +195,7 @@ def test_the_digest_is_that_of_what_the_page_does_and_not_of_its_words(tmp_path:
 
 
 def test_the_same_guide_gives_the_same_data(tmp_path: Path) -> None:
-    assert as_script(data(opened(tmp_path))) == as_script(data(opened(tmp_path)))
+    assert as_script("PUTBACK_JOB", data(opened(tmp_path))) == as_script("PUTBACK_JOB", data(opened(tmp_path)))
 
 
 def test_no_text_ends_the_script(tmp_path: Path) -> None:
@@ -202,7 +203,7 @@ def test_no_text_ends_the_script(tmp_path: Path) -> None:
     guide = opened(tmp_path)
     job = guide.guide.jobs["look"]
     named = replace(guide, guide=replace(guide.guide, jobs={"look": replace(job, title=hostile)}))
-    text = as_script(data(named))
+    text = as_script("PUTBACK_JOB", data(named))
     assert not re.search("[<>&\u2028\u2029]", text)
     assert json.loads(text.removeprefix("window.PUTBACK_JOB=").removesuffix(";\n"))["title"] == hostile
 
@@ -263,7 +264,7 @@ def test_every_shipped_job_has_data_of_at_most_120_kilobytes() -> None:
             assert sheet is not None
             found = data_of(job, scoped(sheet, words.only_when), guide, words)
             assert found is not None, job.path
-            assert len(as_script(found).encode()) <= 120_000, job.path
+            assert len(as_script("PUTBACK_JOB", found).encode()) <= 120_000, job.path
             _assert_whole(found, job)
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, cast
 from docutils import nodes
 
 from putback.sphinxext import nodes as own
+from putback.sphinxext.escaped import as_script
 from putback.sphinxext.searching import keep_numbers_whole
 from putback.sphinxext.sought.passages import Sought, passages
 from putback.words import labels_for
@@ -115,10 +116,7 @@ def search_data(pages: Sequence[tuple[str, Sequence[Sought]]]) -> bytes:
             for each in map(Sought._make, said)
         ]
         listed.append([address, said[0][2] if said else ""])
-    data = json.dumps({"pages": listed, "passages": found}, ensure_ascii=False, separators=(",", ":"))
-    for sign in "<\u2028\u2029":
-        data = data.replace(sign, f"\\u{ord(sign):04x}")
-    return f"window.PUTBACK_SEARCH={data};\n".encode("utf-8", "replace")
+    return as_script("PUTBACK_SEARCH", {"pages": listed, "passages": found}).encode()
 
 
 def _kept(file: Path) -> dict[str, list[Sought]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import posixpath
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,9 +10,9 @@ from putback.model.job import Block, Job
 from putback.sheet import sheet_of
 from putback.sheet.scoped import scoped
 from putback.sphinxext.bench.alone import is_alone
+from putback.sphinxext.escaped import as_script
 from putback.sphinxext.sources import opened_for
 from putback.sphinxext.tracked.data import data_of
-from putback.sphinxext.tracked.limits import Plain
 from putback.words import catalogue
 
 if TYPE_CHECKING:
@@ -26,9 +25,6 @@ NAME = "PUTBACK_JOB"
 
 LARGEST = 200_000
 """Bytes of data, above which a page stays a page to read."""
-
-_ESCAPED = {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
-"""What could end a script, or a line of one, although it stands in a text."""
 
 
 def script_of(app: Sphinx, pagename: str) -> str | None:
@@ -47,18 +43,10 @@ def script_of(app: Sphinx, pagename: str) -> str | None:
     words = catalogue(opened)
     data = data_of(job, scoped(sheet, words.only_when), opened, words)
     # From the page back to the folder of its guide: what is kept of all pages of a guide is kept together.
-    text = as_script(data | {"root": "../"}) if data is not None else ""
+    text = as_script(NAME, data | {"root": "../"}) if data is not None else ""
     if not text or len(text.encode()) > LARGEST:
         return None
     file = Path(app.outdir) / f"{pagename}.job.js"
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_text(text, encoding="utf-8", newline="\n")
     return f"{posixpath.basename(pagename)}.job.js"
-
-
-def as_script(data: Plain) -> str:
-    """Return data as a script that no text in it can end."""
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    for character, escaped in _ESCAPED.items():
-        text = text.replace(character, escaped)
-    return f"window.{NAME}={text};\n"
