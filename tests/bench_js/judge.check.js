@@ -29,6 +29,14 @@
     same(judge("1,234", "mm", [{ unit: "mm", low: 1, high: 2000 }], ".").is, "unclear");
   });
 
+  check("a unit has the name that the page prints, and its own", function () {
+    const limits = [{ unit: "rpm", shown: "1/min", low: 850, high: 950 }];
+    for (const text of ["900", "900 1/min", "900 rpm", "900rpm"]) same(judge(text, "rpm", limits).is, "good", text);
+    same(judge("9001/min", "rpm", limits).is, "unit");
+    same(judge("900 1", "rpm", limits).is, "garbage");
+    same(judge("960 1/min", "", limits), { is: "high", value: 960, unit: "rpm" });
+  });
+
   const LIMITS = [
     { unit: "mm", low: 0.2, high: 0.3 },
     { unit: "in", low: 0.008, high: 0.012 },

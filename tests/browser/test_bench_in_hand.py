@@ -115,6 +115,8 @@ def test_what_goes_back_next_stands_first(browser: Browser, job: Path) -> None:
     order = browser.run(f"{last}.map(id => PUTBACK_JOB.steps.findIndex(step => step.id === id))")
     assert len(order) > 10
     assert order == sorted(order)
+    told = "[...document.querySelectorAll('.bench-where')].flatMap(it => [...it.childNodes].map(each => each.nodeName))"
+    assert set(browser.run(told)) == {"SPAN"}, "what is told of a thing stands apart"
 
 
 def test_a_phone_on_its_side_has_room_for_what_is_off(browser: Browser, job: Path) -> None:

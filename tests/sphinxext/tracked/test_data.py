@@ -100,6 +100,16 @@ def test_a_reading_has_its_limit_in_each_unit_that_the_page_prints(tmp_path: Pat
         assert f"{number}" in found["good"], "the script judges by another number than the page prints"
 
 
+def test_a_unit_has_the_name_that_the_page_prints(tmp_path: Path) -> None:
+    job = "job: Look under the lid\nsteps:\n  - measure: idle speed\n    limit: 850 to 950 rpm\n"
+    [english], [german] = (
+        step(data(open_guide(guide)), "1")["blanks"][0]["units"]
+        for guide in (opened(tmp_path, job).guide, translated(opened(tmp_path, job).guide, "de"))
+    )
+    assert english == {"unit": "rpm", "limit": [850, 950, False, False]}
+    assert german == english | {"shown": "1/min"}
+
+
 def test_outcomes_say_which_values_lead_to_each(tmp_path: Path) -> None:
     found = step(data(opened(tmp_path)), "1")
     assert [branch["words"].replace("\u00a0", " ") for branch in found["branches"]] == [

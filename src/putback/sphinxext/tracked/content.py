@@ -44,7 +44,22 @@ def keys_of(lines: Sequence[tuple[SheetStep, str]], things: Mapping[str, AnyThin
 
 
 _IN_WORDS = frozenset(
-    {"guide", "title", "language", "decimal", "name", "words", "tell", "good", "text", "boxes", "at", "places", "unit"}
+    {
+        "guide",
+        "title",
+        "language",
+        "decimal",
+        "name",
+        "words",
+        "tell",
+        "good",
+        "text",
+        "boxes",
+        "at",
+        "places",
+        "unit",
+        "shown",
+    }
 )
 """Members of the data that are in the language of the page, and the name of the folder, which anybody may change."""
 

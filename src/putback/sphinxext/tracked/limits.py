@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, TypeAlias
 
 from putback.model.said import Limit
@@ -15,8 +15,12 @@ Plain: TypeAlias = dict[str, Any]
 """What becomes an object of the script."""
 
 
-def units_for(judged: Limit | None, outcomes: Sequence[Limit], units: Units) -> list[Plain]:
+def units_for(
+    judged: Limit | None, outcomes: Sequence[Limit], units: Units, printed: Callable[[Quantity], str]
+) -> list[Plain]:
     """Return each unit in which a reading can be written, with the limit in it, and the values that lead to outcomes.
+
+    `printed` names the first of them as the language does: a page in German has `1/min` for `rpm`.
 
     Of outcomes, None is one whose values no number says. Empty when the limit is in words, and nothing says the unit.
     """
@@ -30,6 +34,9 @@ def units_for(judged: Limit | None, outcomes: Sequence[Limit], units: Units) -> 
         if outcomes:
             unit["branches"] = [_in(outcome.quantity, shown.unit, units) for outcome in outcomes]
         found.append(unit)
+    name = printed(stated)
+    if found and name != found[0]["unit"]:
+        found[0]["shown"] = name
     return found
 
 

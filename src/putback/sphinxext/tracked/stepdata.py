@@ -86,11 +86,11 @@ class StepData:
         action, things = line.step.action, self.words.things
         limit, outcomes = limit_of(action, things), [outcome.found for outcome in line.outcomes]
         if not isinstance(action, Measure):
-            yield {"role": "reading", "units": units_for(limit, outcomes, self.units)}
+            yield {"role": "reading", "units": self.units_for(limit, outcomes)}
             return
         count = len(readings_of(action, things))
-        judged = units_for(limit, outcomes, self.units)
-        difference = units_for(action.difference, outcomes, self.units) if action.difference else []
+        judged = self.units_for(limit, outcomes)
+        difference = self.units_for(action.difference, outcomes) if action.difference else []
         alone = action.judge == "each" or count == 1
         free = [{"unit": unit["unit"], "limit": None} for unit in judged or difference]
         for _ in range(count):
@@ -99,6 +99,10 @@ class StepData:
         for worked in _WORKED if count > 1 else ():
             if worked in wanted:
                 yield {"role": "worked", "of": worked, "units": difference if worked == "difference" else judged}
+
+    def units_for(self, limit: Limit | None, outcomes: Sequence[Limit]) -> list[Plain]:
+        """Return the units of a reading, as this page prints them."""
+        return units_for(limit, outcomes, self.units, self.words.unit_of)
 
     def timer(self, line: SheetStep, limit: Limit | None) -> Plain | None:
         """Return how long a step takes that is done by the clock; None for one that is not."""

@@ -92,8 +92,9 @@
     (blank.role === "reading" || blank.role === "worked") &&
     (blank.units || []).some((unit) => unit.limit || (unit.branches || []).some((range) => range));
 
-  const asLimit = (unit, range) => ({
+  const asLimit = (unit, range, shown) => ({
     unit,
+    shown,
     low: range ? range[0] : null,
     high: range ? range[1] : null,
     lowOpen: !!(range && range[2]),
@@ -104,7 +105,7 @@
   function judged(step, blank, text, unit, decimal) {
     const about = (step.blanks || [])[blank] || {};
     const units = about.units || [];
-    const found = judge.judge(text, unit, units.map((each) => asLimit(each.unit, each.limit)), decimal);
+    const found = judge.judge(text, unit, units.map((each) => asLimit(each.unit, each.limit, each.shown)), decimal);
     const told = { is: found.is, value: found.value, unit: found.unit, branch: null };
     const here = units.find((each) => each.unit === found.unit);
     if (found.value === null || !here || found.is === "unit" || !tells(about)) return told;

@@ -36,7 +36,11 @@
   }
 
   /** Return what was typed without a unit after it, and that unit ("" for none). */
-  function parted(text) {
+  function parted(text, names) {
+    // "900 1/min": a blank stands before a unit that begins with a digit.
+    const typed = String(text).trim();
+    const ends = names.find((name) => /^\d/.test(name) && typed.endsWith(` ${name}`));
+    if (ends) return [typed.slice(0, -ends.length), ends];
     const found = /^\s*([-+\u2212\u2013]?[\d.,\s\u00a0\u2009\u202f]*\d[.,]?)\s*([^\d\s].*?)?\s*$/.exec(String(text));
     return found ? [found[1], (found[2] || "").replace(SPACES, " ")] : [String(text), ""];
   }
@@ -51,22 +55,22 @@
   }
 
   /**
-   * Judge a reading. `limits` is a list of {unit, low, high, lowOpen, highOpen}, one for each unit that is printed; low
-   * and high may be null. The answer's `is`: empty, garbage, unclear, unit (another unit than one of these), free (there
+   * Judge a reading. `limits` is a list of {unit, shown, low, high, lowOpen, highOpen}, one for each unit that is
+   * printed, `shown` where the page has another name for it; low and high may be null. The answer's `is`: empty, garbage, unclear, unit (another unit than one of these), free (there
    * is nothing to hold it against), good, low, high.
    */
   function judge(text, unit, limits, decimal) {
     const list = Array.isArray(limits) ? limits : [];
     const answer = { is: "empty", value: null, unit: unit || (list.length ? list[0].unit : "") };
     if (text === null || text === undefined || !String(text).trim()) return answer;
-    const [digits, typed] = parted(text);
+    const [digits, typed] = parted(text, list.map(({ shown }) => shown || "").filter((name) => name));
     const value = parse(digits, decimal);
     if (value === null || value === undefined || !isFinite(value)) {
       answer.is = value === undefined ? "unclear" : "garbage";
       return answer;
     }
     const wanted = typed || answer.unit;
-    const limit = list.find((each) => plain(each.unit) === plain(wanted));
+    const limit = list.find((each) => [each.unit, each.shown].some((name) => name && plain(name) === plain(wanted)));
     if (!limit) {
       // Words after a number are only understood where they are a unit of this reading.
       answer.is = list.length ? "unit" : typed ? "garbage" : "free";

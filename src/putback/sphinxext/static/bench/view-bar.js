@@ -93,7 +93,7 @@
       const name = item.count > 1 ? fill(at.pieces, { name: item.name, count: item.count }) : item.name;
       const places = item.state && item.state.places && item.state.places.length ? ` (${item.state.places.join(", ")})` : "";
       const more = [link(at.since, item.since), item.back ? link(item.kind === "equipment" ? at.away_at : at.back_at, item.back) : at.stays, item.may ? at.perhaps : null];
-      const where = make("div", { class: "bench-where" }, ...more.filter((each) => each));
+      const where = make("div", { class: "bench-where" }, ...more.filter((each) => each).map((each) => make("span", {}, each)));
       return make("li", {}, make("strong", {}, name + places), " ", make("span", { class: "bench-tag" }, standing(item)), where);
     }
 

@@ -34,7 +34,7 @@
         const printed = holder.querySelector(".unit");
         const name = holder.querySelector(".blank-label").textContent;
         one.choice = make("select", { class: "unit", "aria-label": fill(at.unit, { label: name }), change: tell },
-          ...units.map((unit) => make("option", { value: unit.unit }, unit.unit)));
+          ...units.map((unit) => make("option", { value: unit.unit }, unit.shown || unit.unit)));
         if (printed) printed.remove();
         holder.append(one.choice);
       }
