@@ -102,6 +102,8 @@ def test_a_catalogue_from_elsewhere_is_taken_in_as_far_as_it_is_right(pump: Path
     ("args", "code", "told"),
     [
         (("--to", "../x"), 2, "'../x' is no tag of a language"),
+        (("--to", "de" + "-a1b2c3d4" * 5), 2, "is no tag of a language"),
+        (("--to", "fr"), 0, "no words of its own in fr yet; it can print in de, en-GB, en-US and es"),
         (("--to", "de", "--check", "--from", "x.po"), 2, "--check writes nothing"),
         (("--to", "de", "--from", "none.po"), 2, "'none.po' cannot be read: no such file or directory"),
         (("--to", "de", "--from", "pump/machine.yaml"), 2, "pump/machine.yaml:1:1: this is no line of a catalogue"),

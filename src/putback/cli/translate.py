@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from putback.cli.tongue import tell_unspoken
 from putback.source.plainly import printable
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def command(guide: Path, tag: str, check: bool, taken: Path | None) -> None:
     looked at it. The exit code is 0 if all is well; 1 if GUIDE has errors or, with --check, something is missing,
     has changed or is wrong; and 2 if something could not be read or written.
     """
-    if not re.fullmatch(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*", tag):
+    if not re.fullmatch(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8}){0,4}", tag):
         raise click.UsageError(f"'{printable(tag)}' is no tag of a language; write one such as de or pt-BR")
     if check and taken is not None:
         raise click.UsageError("--check writes nothing, so there is nothing to do with --from")
@@ -57,6 +58,7 @@ def command(guide: Path, tag: str, check: bool, taken: Path | None) -> None:
         _put(read, made)
     click.echo(f"{printable(made.path)} is {'up to date' if made.text == before else 'written'}: {_counted(made)}")
     _told(made, there=True, check=False)
+    tell_unspoken(tag)
     if theirs is not None and (made.wrong or made.strange):
         raise click.exceptions.Exit(1)
 
