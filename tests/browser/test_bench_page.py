@@ -115,7 +115,7 @@ def test_the_bar_says_what_is_off_and_where_it_goes_back(browser: Browser, job: 
     back = state(browser, "off")[0]["back"]
     number = browser.run(f"PUTBACK_JOB.steps.find(step => step.key === {back!r}).n")
     assert f"back at step {number}" in off
-    press_at(browser, ".bench-panel li a:nth-of-type(2)", touch=True)
+    press_at(browser, ".bench-panel li span:nth-of-type(2) > a", touch=True)
     wait_until(browser, f"document.activeElement.closest('.step')?.id === '{PUMP}{number}'")
     press_at(browser, box("3"), touch=True)
     assert state(browser, "off") == []

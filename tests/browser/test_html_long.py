@@ -30,7 +30,7 @@ MARKS = """
     const number = step.querySelector(':scope > .tick .number');
     const box = step.querySelector(':scope > .tick input');
     const others = [...step.querySelectorAll(
-      ':scope > .step-body > *, :scope > .otherwise > :not(.step), :scope > .otherwise .tick > *')];
+      ':scope > .step-body > *, :scope > .otherwise > :not(.step, [id*=branch]), :scope > .otherwise .tick > *')];
     for (const mark of [letters(number), box.getBoundingClientRect()])
       for (const other of others)
         if (meet(mark, other.matches('p, span') ? letters(other) : other.getBoundingClientRect()))
@@ -89,15 +89,21 @@ def haul(long_manual: Path) -> Path:
     return long_manual / "jobs" / "haul.html"
 
 
+def open_whole(browser: Browser, page: Path, width: int, *, touch: bool = False) -> None:
+    """Open a page with all branches of its steps open."""
+    browser.open(page, width, touch=touch)
+    browser.run("document.querySelectorAll('[hidden=until-found]').forEach(it => it.removeAttribute('hidden'))")
+
+
 def test_the_page_has_what_is_to_be_tried(browser: Browser, haul: Path) -> None:
-    browser.open(haul, 800)
+    open_whole(browser, haul, 800)
     numbers = browser.run("[...document.querySelectorAll('.step .number')].map(it => it.textContent)")
     assert {"100", "120", "26ca", "101m", "101w", "101wa", "101wbc"} <= set(numbers)
 
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_a_number_runs_into_nothing(browser: Browser, haul: Path, width: int) -> None:
-    browser.open(haul, width, touch=width < 1024)
+    open_whole(browser, haul, width, touch=width < 1024)
     assert browser.run(MARKS) == []
 
 
@@ -112,16 +118,16 @@ def test_nothing_sticks_out_of_the_page(browser: Browser, long_manual: Path, wid
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_a_sentence_three_branches_down_has_room(browser: Browser, haul: Path, width: int) -> None:
-    browser.open(haul, width, touch=width < 1024)
+    open_whole(browser, haul, width, touch=width < 1024)
     assert browser.run(NARROWEST) >= (12 if width > 320 else 8)
 
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_the_sentences_of_a_section_begin_in_one_line(browser: Browser, haul: Path, width: int) -> None:
-    browser.open(haul, width, touch=width < 1024)
+    open_whole(browser, haul, width, touch=width < 1024)
     lefts: list[list[float]] = browser.run(
         "[...document.querySelectorAll('.steps, .otherwise')].map(list => [...new Set("
-        "[...list.querySelectorAll(':scope > .step > .step-body')]"
+        "[...list.querySelectorAll(':is(:scope, :scope > [id*=branch]) > .step > .step-body')]"
         ".map(it => Math.round(it.getBoundingClientRect().left)))])"
     )
     # A number with the widest letters may take more room than is kept.
@@ -130,7 +136,7 @@ def test_the_sentences_of_a_section_begin_in_one_line(browser: Browser, haul: Pa
 
 def test_a_face_that_comes_late_moves_nothing_into_anything(browser: Browser, haul: Path) -> None:
     """The column is as wide as the face asks that is there in the end, not as that of the first moment."""
-    browser.open(haul, 800)
+    open_whole(browser, haul, 800)
     browser.run("document.fonts.ready.then(() => 0)")
     column, digit = browser.run(
         "(it => { const ch = document.createElement('span'); ch.textContent = '0'.repeat(100);"
