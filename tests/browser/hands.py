@@ -8,16 +8,23 @@ from pathlib import Path
 from tests.browser.devtools import PATIENCE, Browser, BrowserError
 
 _PLACE = """
-(it => {
+(async it => {
   if (!it) return null;
   it.scrollIntoView({block: "center", behavior: "instant"});
-  const box = it.getBoundingClientRect();
+  const frame = () => new Promise(requestAnimationFrame);
+  let box = it.getBoundingClientRect();
+  for (let still = 0, tries = 0; still < 2 && tries < 120; tries += 1) {
+    await frame();
+    const now = it.getBoundingClientRect();
+    still = now.left === box.left && now.top === box.top && now.width === box.width ? still + 1 : 0;
+    box = now;
+  }
   const at = [box.left + box.width / 2, box.top + box.height / 2];
   const hit = document.elementFromPoint(...at);
   return [...at, Boolean(hit && (it.contains(hit) || hit.contains(it)))];
 })
 """
-"""Where an element is, after it was brought into sight, and whether a finger there would hit it."""
+"""Where an element is, once it is in sight and nothing moves any more, and whether a finger there would hit it."""
 
 
 def found(selector: str) -> str:

@@ -109,7 +109,8 @@ def test_what_goes_back_next_stands_first(browser: Browser, job: Path) -> None:
     fresh(browser, job, 390)
     tick_before(browser, step_key(browser, "50"))
     press_at(browser, OFF)
-    last = "[...document.querySelectorAll('.bench-list li')].map(row => [...row.querySelectorAll('a')].pop().hash.slice(1))"
+    rows = "[...document.querySelectorAll('.bench-list li')]"
+    last = f"{rows}.map(row => [...row.querySelectorAll('a')].pop().hash.slice(1))"
     order = browser.run(f"{last}.map(id => PUTBACK_JOB.steps.findIndex(step => step.id === id))")
     assert len(order) > 10
     assert order == sorted(order)
