@@ -82,11 +82,11 @@ def lapse(least: float, most: float | None = None) -> Lapse:
     ("interval", "said", "german"),
     [
         (None, "when needed", "bei Bedarf"),
-        (Interval(hours=lapse(300), months=lapse(24), span=HERE), "every 300 running hours or 24 months, whichever comes first", "alle 300 Betriebsstunden oder 24 Monate, je nachdem, was zuerst eintritt"),
-        (Interval(months=lapse(3, 6), span=HERE), "every 3–6 months", "alle 3–6 Monate"),
-        (Interval(km=lapse(5000), span=HERE), "every 5000 km", "alle 5000 km"),
-        (Interval(years=lapse(2.5), span=HERE), "every 2.5 years", "alle 2,5 Jahre"),
-        (Interval(hours=lapse(50), first=Interval(hours=lapse(10), span=HERE), span=HERE), "first after: 10 running hours; then every 50 running hours", "erstmals nach: 10 Betriebsstunden; danach alle 50 Betriebsstunden"),
+        (Interval(hours=lapse(300), months=lapse(24), span=HERE), "every 300 running hours or 24 months, whichever comes first", "Intervall: 300 Betriebsstunden oder 24 Monate, je nachdem, was zuerst eintritt"),
+        (Interval(months=lapse(3, 6), span=HERE), "every 3–6 months", "Intervall: 3–6 Monate"),
+        (Interval(km=lapse(5000), span=HERE), "every 5000 km", "Intervall: 5000 km"),
+        (Interval(years=lapse(2.5), span=HERE), "every 2.5 years", "Intervall: 2,5 Jahre"),
+        (Interval(hours=lapse(50), first=Interval(hours=lapse(10), span=HERE), span=HERE), "first after: 10 running hours; then every 50 running hours", "erstmals nach: 10 Betriebsstunden; danach im Intervall: 50 Betriebsstunden"),
         (Interval(first=Interval(hours=lapse(1), span=HERE), span=HERE), "once, after: 1 running hour", "einmal, nach: 1 Betriebsstunde"),
     ],
 )  # fmt: skip
