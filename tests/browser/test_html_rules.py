@@ -57,9 +57,9 @@ def without_containers(css: str) -> str:
 
 def test_the_style_sheets_are_valid(manual: Path, tmp_path: Path) -> None:
     sheets = []
-    for name in ("manual.css", "putback.css", "putback-drawings.css", "putback-print.css", "bench.css"):
+    for name in ("manual.css", "putback.css", "putback-drawings.css", "putback-print.css", "putback-bench.css"):
         css = (manual / "_static" / name).read_text("utf-8")
-        assert "@container" in css or name in ("putback-drawings.css", "putback-print.css", "bench.css")
+        assert "@container" in css or name in ("putback-drawings.css", "putback-print.css", "putback-bench.css")
         (tmp_path / name).write_text(without_containers(css), "utf-8")
         sheets.append(str(tmp_path / name))
     assert _vnu("--css", *sheets) == ""
