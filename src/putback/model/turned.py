@@ -32,6 +32,17 @@ def held_with(thing: Fastener, machine: Mapping[str, AnyThing], *, comes_out: bo
             yield held
 
 
+def held_at(
+    things: Sequence[Ref], machine: Mapping[str, AnyThing], *, comes_out: bool
+) -> Iterator[tuple[Fastener, AnyThing]]:
+    """Yield what is held while fasteners that a step names are turned, each with the fastener that is turned."""
+    for ref in things:
+        thing = machine.get(ref.name)
+        if isinstance(thing, Fastener):
+            for held in held_with(thing, machine, comes_out=comes_out):
+                yield thing, held
+
+
 def holding_tool(held: AnyThing, turned: Fastener, library: Library, tools: Sequence[Ref] = ()) -> Tool | None:
     """Return the tool that holds a fastener while another is turned: one that the step names, or the last that fits.
 

@@ -5,7 +5,7 @@ A sentence that is made says all of it. An author's own text may leave something
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from putback.joints.stages import Stage, StageKind, torque_of
 from putback.model.fastened import condition_of
@@ -249,3 +249,18 @@ def _lifted(action: Lift, things: Mapping[str, AnyThing]) -> Iterator[Fact]:
         part = things.get(ref.name)
         if isinstance(part, Part) and part.mass:
             yield Fact(FactKind.MASS, part.mass)
+
+
+def left_unsaid(missing: Iterable[Fact], step: Step, stays_in: Collection[str]) -> list[Fact]:
+    """Return those of the facts that a text does not state which have to be said, where fasteners stay in.
+
+    Of what is not there, nobody says that it is held; of threads that nobody sees, in which state they are.
+    """
+    unseen = bool(stays_in) and all(ref.name in stays_in for ref in step.things)
+
+    def is_said(fact: Fact) -> bool:
+        if fact.kind is FactKind.HOLD:
+            return str(fact.value).rpartition(" ")[0] not in stays_in
+        return not (unseen and fact.kind is FactKind.FILM)
+
+    return list(filter(is_said, missing))

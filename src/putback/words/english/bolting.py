@@ -10,16 +10,15 @@ from putback.model.machine import Fastener, Part
 from putback.model.piece_sizes import PieceSize
 from putback.model.same_joint import InOrder
 from putback.source.grammar import unbroken
-from putback.units import digits, show
+from putback.units import show
 from putback.words.drawn import DrawnWords, TrueSizeWords
 from putback.words.english.orders import LONGEST_WORDS, in_words
 from putback.words.english.shapes import lengths_of
 from putback.words.english.things import joined, sentence, spaced
 from putback.words.english.tightening import Tightening
 from putback.words.pieces import as_text
+from putback.words.piecetags import tags_of
 
-FEW_TOLD = 4
-"""Alike pieces that each have their size beside them, where other groups are in the joint; of more, only the others."""
 _SIDES = {"up": "at the top", "right": "on the right", "down": "at the bottom", "left": "on the left"}
 
 
@@ -79,7 +78,7 @@ class Bolting(Tightening):
         how = self._by_numbers(joint, loosening=loosening)
         told = [f"{how} {self._told(joint, loosening=loosening)}", seen, sentence(turned) if turned else ""]
         description = " ".join(filter(None, told))
-        tags, place = self._tags(joint)
+        tags, place = tags_of(joint, show, spaced)
         count = joint[-1].before + joint[-1].thing.count
         headline = f"Loosen {count} → 1" if loosening else f"Tighten 1 → {count}"
         key = ("turn, in tightening" if loosening else "turn", "place") if place else ("", "")
@@ -132,35 +131,3 @@ class Bolting(Tightening):
         tight = as_text(self.stages(thing)) if thing.stages else f"to {torque}" if torque else ""
         name = f"{named(thing)} ({sizes})" if sizes else named(thing)
         return f"{turns}: {', '.join(filter(None, (name, tight)))}."
-
-    def _tags(self, joint: Sequence[InOrder]) -> tuple[tuple[tuple[tuple[str, ...], ...], ...], bool]:
-        """Return what stands beside each piece, by groups, and whether numbers of places stand there.
-
-        Where groups share a joint, it is the size of their pieces; of a large group, only when they are few.
-        """
-        first = joint[0]
-        single = len(joint) == 1
-        in_turn = first.sequence == tuple(range(1, len(first.sequence) + 1))
-        numbers = single and not first.thing.positions and not in_turn
-        most = max(each.thing.count for each in joint)
-        found = []
-        for each in joint:
-            thing, by_place = each.thing, dict(each.thing.lengths)
-            told = not single and (thing.count < most or most <= FEW_TOLD)
-            lines = []
-            for number in range(1, thing.count + 1):
-                name = thing.positions[number - 1] if thing.positions else ""
-                length = by_place.get(name)
-                size = show(length) if length else _size(thing) if told else ""
-                lines.append(tuple(filter(None, (spaced(name) or (str(number) if numbers else ""), unbroken(size)))))
-            found.append(tuple(lines))
-        return tuple(found), numbers
-
-
-def _size(thing: Fastener) -> str:
-    """Return how a bolt is called by its size: `M8 x 45`; the thread alone where nothing says how long it is."""
-    thread = (thing.thread or "").split(" ")[0]
-    length = thing.length.to("mm").nominal if thing.length and thing.length.unit == "mm" else None
-    if thread.startswith("M") and length is not None:
-        return f"{thread} x {digits(length)}"
-    return ", ".join(filter(None, (thing.thread, show(thing.length) if thing.length else "")))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 
 from putback.model.called import named
 from putback.model.machine import AnyThing, Fastener
 from putback.model.terms import Ref
-from putback.model.turned import held_with, holding_tool, turning_tool
+from putback.model.turned import held_at, holding_tool, turning_tool
 from putback.model.verb import Action
 from putback.model.verbs.pieces import Loosen, Remove, Replace, Tighten
 from putback.source.grammar import unbroken
@@ -26,7 +26,7 @@ class Holding(Things):
         result: Phrase = ()
         if not isinstance(action, Remove | Replace | Loosen | Tighten):
             return result
-        for thing, held in self._held_at(action):
+        for thing, held in held_at(action.things, self.things, comes_out=isinstance(action, Remove | Replace)):
             if held.key in gone:
                 continue
             pieces = action.count or len(action.at) or thing.count
@@ -46,11 +46,3 @@ class Holding(Things):
         places = [ref.name for ref in action.at]
         known = isinstance(held, Fastener) and bool(places) and all(place in held.positions for place in places)
         return (name, Piece(f" at {self.names([spaced(place) for place in places])}")) if known else (name,)
-
-    def _held_at(self, action: Remove | Replace | Loosen | Tighten) -> Iterator[tuple[Fastener, AnyThing]]:
-        """Yield what is held while a step turns its fasteners, each with the fastener that is turned."""
-        for ref in action.things:
-            thing = self.things.get(ref.name)
-            if isinstance(thing, Fastener):
-                for held in held_with(thing, self.things, comes_out=isinstance(action, Remove | Replace)):
-                    yield thing, held

@@ -20,7 +20,7 @@ from putback.words.english.sizes import drive_said
 from putback.words.english.steps import Steps
 from putback.words.english.tightening import threads, times
 from putback.words.fact import Fact, FactKind
-from putback.words.facts import facts_of
+from putback.words.facts import facts_of, left_unsaid
 from putback.words.pieces import Phrase, Piece, Role, phrase
 from putback.words.stated import as_words, states_quantity, states_size, states_words
 
@@ -71,9 +71,7 @@ class Saying(Steps):
         """
         if not step.text:
             return self.generated(step, stays_in)
-        missing = [fact for fact in self.missing(step, step.text) if not _is_gone(fact, stays_in)]
-        if stays_in and all(ref.name in stays_in for ref in step.things):
-            missing = [fact for fact in missing if fact.kind is not FactKind.FILM]
+        missing = left_unsaid(self.missing(step, step.text), step, stays_in)
         if any(fact.kind is FactKind.TORQUE for fact in missing):
             return self.said(step.text, self.generated(step, stays_in))
         if not missing:
@@ -205,11 +203,6 @@ class Saying(Steps):
                 return phrase(shown)
             case _:
                 assert_never(fact.kind)
-
-
-def _is_gone(fact: Fact, gone: Collection[str]) -> bool:
-    """Tell whether a fact is that something is held which is not there."""
-    return fact.kind is FactKind.HOLD and str(fact.value).rpartition(" ")[0] in gone
 
 
 def _count(value: object) -> str:

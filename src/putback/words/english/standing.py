@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from putback.model.called import counted, placed
-from putback.model.machine import Fastener, Line
-from putback.model.states import (
-    ControlState,
-    EquipmentState,
-    FluidState,
-    GroupState,
-    LineState,
-    MarkState,
-    PartState,
-    SettingState,
-    ends,
-)
 from putback.sheet.between import Away
 from putback.sheet.wanted import LaidOut
 from putback.variants import Choice
+from putback.words.apart import ApartKind, SoApart, apart, placed_as
 from putback.words.english.built import built_so
 from putback.words.english.rows import Rows
 from putback.words.english.seats import is_on
 from putback.words.english.things import joined, spaced
+
+_HEADS = {
+    ApartKind.OFF: "Off",
+    ApartKind.OUT: "Out",
+    ApartKind.LOOSE: "Loose",
+    ApartKind.OPEN: "Not connected",
+    ApartKind.DRAINED: "Drained",
+    ApartKind.SET: "Set",
+    ApartKind.IN_PLACE: "In place",
+    ApartKind.DISTURBED: "To be adjusted or measured",
+    ApartKind.MARKED: "To be aligned",
+}
 
 
 class Standing(Rows):
@@ -38,36 +39,14 @@ class Standing(Rows):
         """Return how a machine stands, a line for each kind: `Off: belt guard and pump cover.`"""
         found: dict[str, list[str]] = {}
         for row in rows:
-            for head, what in self._stands(row.what):
-                found.setdefault(head, []).append(self.row(what, row.when))
+            for so in apart(row.what, is_on):
+                found.setdefault(_HEADS[so.kind], []).append(self.row(self._so(row.what, so), row.when))
         return [f"{head}: {joined(items)}." for head, items in found.items()]
 
-    def _stands(self, away: Away) -> Iterator[tuple[str, str]]:
-        """Yield what a thing is, and the thing."""
-        thing = away.thing
-        name = thing.name if thing else away.called
-        match away.state:
-            case PartState():
-                yield "Off", name
-            case GroupState(out=out, loose=loose, places=places) if thing is not None:
-                if out:
-                    yield (
-                        "Out" if isinstance(thing, Fastener) and not is_on(thing) else "Off",
-                        f"{counted(thing, out)}{placed(thing, places, as_='out')}",
-                    )
-                if loose:
-                    yield "Loose", f"{counted(thing, loose)}{placed(thing, places, as_='loose')}"
-            case LineState(open=open_):
-                some = isinstance(thing, Line) and open_ < ends(thing)
-                at = joined([f"the {self.things[end].name}" for end in sorted(open_) if end in self.things])
-                yield "Not connected", f"{name} at {at}" if some and at else name
-            case FluidState():
-                yield "Drained", name
-            case ControlState(position=position):
-                yield "Set", f"{name} {spaced(position)}"
-            case EquipmentState():
-                yield "In place", name
-            case SettingState():
-                yield "To be adjusted or measured", name
-            case MarkState():
-                yield "To be aligned", name
+    def _so(self, away: Away, so: SoApart) -> str:
+        """Return a thing with what is told of its state."""
+        thing, name = away.thing, away.thing.name if away.thing else away.called
+        if thing is not None and so.pieces:
+            return f"{counted(thing, so.pieces)}{placed(thing, so.places, as_=placed_as(so.kind))}"
+        at = joined([f"the {self.things[end].name}" for end in so.ends if end in self.things])
+        return f"{name} at {at}" if at else f"{name} {spaced(so.position)}" if so.position else name

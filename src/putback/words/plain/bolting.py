@@ -10,11 +10,10 @@ from putback.model.machine import Fastener
 from putback.model.piece_sizes import PieceSize
 from putback.model.same_joint import InOrder
 from putback.source.grammar import unbroken
-from putback.units import digits
 from putback.words.drawn import DrawnWords, TrueSizeWords
-from putback.words.english.bolting import FEW_TOLD
 from putback.words.english.orders import LONGEST_WORDS
 from putback.words.pieces import as_text
+from putback.words.piecetags import tags_of
 from putback.words.plain.orders import in_words
 from putback.words.plain.runs import in_a_row, in_text, sentence
 from putback.words.plain.stacks import PlainStacks
@@ -99,7 +98,7 @@ class PlainBolting(PlainStacks, PlainTurning):
         how = self._by_numbers(count, loosening=loosening)
         told = [how, self._told(joint, loosening=loosening), seen, sentence(in_text(turned)) if turned else ""]
         description = " ".join(filter(None, told))
-        tags, place = self._tags(joint)
+        tags, place = tags_of(joint, self.as_marked, self.word)
         # Translators: short, in a drawing; {count} is the number of bolts.
         headline = self.say("drawn.order", "Loosen {count} → 1", count=count)
         if not loosening:
@@ -183,32 +182,3 @@ class PlainBolting(PlainStacks, PlainTurning):
         name = f"{self.name_of(thing)} ({sizes})" if sizes else self.name_of(thing)
         tight = as_text(self.stages(thing)) if thing.stages else self.torque(thing) or ""
         return f"{turns}: {as_text(in_a_row(filter(None, (name, tight))))}."
-
-    def _tags(self, joint: Sequence[InOrder]) -> tuple[tuple[tuple[tuple[str, ...], ...], ...], bool]:
-        """Return what stands beside each piece, by groups, and whether numbers of places stand there."""
-        first = joint[0]
-        single = len(joint) == 1
-        in_turn = first.sequence == tuple(range(1, len(first.sequence) + 1))
-        numbers = single and not first.thing.positions and not in_turn
-        most = max(each.thing.count for each in joint)
-        found = []
-        for each in joint:
-            thing, by_place = each.thing, dict(each.thing.lengths)
-            told = not single and (thing.count < most or most <= FEW_TOLD)
-            lines = []
-            for number in range(1, thing.count + 1):
-                name = thing.positions[number - 1] if thing.positions else ""
-                length = by_place.get(name)
-                size = self.as_marked(length) if length else self._size(thing) if told else ""
-                place = self.word(name) if name else str(number) if numbers else ""
-                lines.append(tuple(filter(None, (place, unbroken(size)))))
-            found.append(tuple(lines))
-        return tuple(found), numbers
-
-    def _size(self, thing: Fastener) -> str:
-        """Return how a bolt is called by its size: `M8 x 45`; the thread alone where nothing says how long it is."""
-        thread = (thing.thread or "").split(" ")[0]
-        length = thing.length.to("mm").nominal if thing.length and thing.length.unit == "mm" else None
-        if thread.startswith("M") and length is not None:
-            return f"{thread} x {digits(length)}"
-        return ", ".join(filter(None, (thing.thread, self.as_marked(thing.length) if thing.length else "")))

@@ -14,7 +14,7 @@ from putback.model.said import source_of
 from putback.units import Quantity
 from putback.words.english import English
 from putback.words.fact import Fact, FactKind
-from putback.words.facts import facts_of
+from putback.words.facts import facts_of, left_unsaid
 from putback.words.pieces import Phrase, as_text, phrase
 from putback.words.plain import stems
 from putback.words.plain.runs import capital, in_a_row
@@ -32,9 +32,7 @@ class PlainSaying(PlainSteps):
         """Return the sentence of a step: the author's own text and what it leaves out, or a made one."""
         if not step.text:
             return self.generated(step, stays_in)
-        missing = [fact for fact in self.missing(step, step.text) if not _is_gone(fact, stays_in)]
-        if stays_in and all(ref.name in stays_in for ref in step.things):
-            missing = [fact for fact in missing if fact.kind is not FactKind.FILM]
+        missing = left_unsaid(self.missing(step, step.text), step, stays_in)
         if any(fact.kind is FactKind.TORQUE for fact in missing):
             return self.said(step.text, self.generated(step, stays_in))
         return self.said(step.text, self.in_short(missing)) if missing else phrase(step.text)
@@ -223,8 +221,3 @@ class PlainSaying(PlainSteps):
                 return value
             case _:
                 assert_never(kind)
-
-
-def _is_gone(fact: Fact, gone: Collection[str]) -> bool:
-    """Tell whether a fact is that something is held which is not there."""
-    return fact.kind is FactKind.HOLD and str(fact.value).rpartition(" ")[0] in gone

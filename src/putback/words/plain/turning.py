@@ -13,7 +13,7 @@ from putback.model.job import Step
 from putback.model.machine import AnyThing, Fastener
 from putback.model.said import source_of
 from putback.model.terms import Ref
-from putback.model.turned import held_with, holding_tool, turning_tool
+from putback.model.turned import held_at, holding_tool, turning_tool
 from putback.model.verb import Action
 from putback.model.verbs.pieces import Loosen, Remove, Replace, Tighten
 from putback.units import Quantity
@@ -220,7 +220,7 @@ class PlainTurning(PlainNames):
         """Yield what is held while a step turns its fasteners, a sentence each; what is `gone` is not held."""
         if not isinstance(action, Remove | Replace | Loosen | Tighten):
             return
-        for thing, held in self._held_at(action):
+        for thing, held in held_at(action.things, self.things, comes_out=isinstance(action, Remove | Replace)):
             if held.key not in gone:
                 yield self._hold(action, thing, held, tools)
 
@@ -261,11 +261,3 @@ class PlainTurning(PlainNames):
             things=name,
             places=self.words(places),
         )
-
-    def _held_at(self, action: Remove | Replace | Loosen | Tighten) -> Iterator[tuple[Fastener, AnyThing]]:
-        """Yield what is held while a step turns its fasteners, each with the fastener that is turned."""
-        for ref in action.things:
-            thing = self.things.get(ref.name)
-            if isinstance(thing, Fastener):
-                for held in held_with(thing, self.things, comes_out=isinstance(action, Remove | Replace)):
-                    yield thing, held
