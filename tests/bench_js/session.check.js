@@ -223,6 +223,21 @@
     same([page.state().steps.k4a.here, page.state().steps.k4a.ticked], ["yes", true]);
   });
 
+  check("a step back asks nothing again that was found before the step that it leads to", function () {
+    const job = example();
+    Object.assign(job.steps[1], { kind: "check", branches: [{ words: "If not:", each: false }] });
+    job.steps.push({ ...job.steps[1], n: "2a", id: "job-step-2a", key: "k2a", up: [1, 0], kind: "tick", branches: [] });
+    job.questions.push({ step: 1, branch: 0, box: null });
+    const page = new Tablet().open(job);
+    page.choose("cooling", "fresh");
+    page.tick("k1", true);
+    page.answer("k2", 0);
+    same(page.state().steps.k2a.here, "yes");
+    page.read("k4", 0, "0.4", "mm");
+    page.tick("k4b", true);
+    same([page.state().round.number, page.state().steps.k2a.here, page.state().steps.k4a.here], [1, "yes", "no"]);
+  });
+
   check("a step back unticks what is done again, tells it, and can be taken back", function () {
     const page = new Tablet().open();
     for (const key of ["k1", "k2", "k4"]) page.tick(key, true);
