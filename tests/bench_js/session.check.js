@@ -235,7 +235,7 @@
     same(page.state().steps.k2a.here, "yes");
     page.read("k4", 0, "0.4", "mm");
     page.tick("k4b", true);
-    same([page.state().round.number, page.state().steps.k2a.here, page.state().steps.k4a.here], [1, "yes", "no"]);
+    same([page.state().round.number, page.state().steps.k2a.here], [1, "yes"]);
   });
 
   check("a step back unticks what is done again, tells it, and can be taken back", function () {
