@@ -118,6 +118,13 @@ def bare_browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
     yield from started(ALONE, tmp_path_factory)
 
 
+@pytest.fixture(autouse=True)
+def nothing_kept(request: pytest.FixtureRequest) -> None:
+    """Let no test find in a browser what an earlier one has left in it."""
+    if "browser" in request.fixturenames:
+        request.getfixturevalue("browser").forget()
+
+
 def started(faces: Faces, folders: pytest.TempPathFactory) -> Iterator[Browser]:
     """Start a Chromium with some faces."""
     program = find_chromium()

@@ -91,7 +91,11 @@ class Browser:
         self._session: str | None = None
         self.events: list[dict[str, Any]] = []
         targets = self.send("Target.getTargets")["targetInfos"]
-        page = next(target["targetId"] for target in targets if target["type"] == "page")
+        self._attach(next(target["targetId"] for target in targets if target["type"] == "page"))
+
+    def _attach(self, page: str) -> None:
+        """Speak with a page from now on."""
+        self._page = page
         self._session = self.send("Target.attachToTarget", targetId=page, flatten=True)["sessionId"]
         self.send("Page.enable")
         self.send("Runtime.enable")
@@ -139,6 +143,15 @@ class Browser:
             if time.monotonic() > limit:
                 raise BrowserError(f"{file.name} was not loaded")
             self.events.append(self._read("Page.loadEventFired"))
+
+    def forget(self) -> None:
+        """Go on in a new page, which finds nothing that a page from a folder has kept."""
+        before, self._session = self._page, None
+        page = self.send("Target.createTarget", url="about:blank")["targetId"]
+        self.send("Target.closeTarget", targetId=before)
+        self.events.clear()
+        self._attach(page)
+        self.send("Storage.clearDataForOrigin", origin="file://", storageTypes="all")
 
     def resize(self, width: int, *, touch: bool = False) -> None:
         """Make the window so many CSS pixels wide."""

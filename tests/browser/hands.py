@@ -8,23 +8,21 @@ from pathlib import Path
 from tests.browser.devtools import PATIENCE, Browser, BrowserError
 
 _PLACE = """
-(async it => {
+(it => {
   if (!it) return null;
-  it.scrollIntoView({block: "center", behavior: "instant"});
-  const frame = () => new Promise(requestAnimationFrame);
-  let box = it.getBoundingClientRect();
-  for (let still = 0, tries = 0; still < 2 && tries < 120; tries += 1) {
-    await frame();
-    const now = it.getBoundingClientRect();
-    still = now.left === box.left && now.top === box.top && now.width === box.width ? still + 1 : 0;
-    box = now;
-  }
+  const outside = ({top, bottom}) => top < 0 || bottom > innerHeight;
+  if (outside(it.getBoundingClientRect())) it.scrollIntoView({block: "center", behavior: "instant"});
+  const box = it.getBoundingClientRect();
   const at = [box.left + box.width / 2, box.top + box.height / 2];
   const hit = document.elementFromPoint(...at);
   return [...at, Boolean(hit && (it.contains(hit) || hit.contains(it)))];
 })
 """
-"""Where an element is, once it is in sight and nothing moves any more, and whether a finger there would hit it."""
+"""Where an element is once it is in sight, and whether a finger there would hit it; without a promise, for pages whose
+scripts are switched off."""
+
+_STILL = 3
+"""So many times, an element must have been found in one place before it is pressed."""
 
 
 def found(selector: str) -> str:
@@ -32,13 +30,26 @@ def found(selector: str) -> str:
     return f"document.querySelector({selector!r})"
 
 
+def place_of(browser: Browser, selector: str) -> tuple[float, float]:
+    """Return where to press an element, once nothing moves any more; fail when something lies over it."""
+    limit = time.monotonic() + PATIENCE
+    seen: list[list[float | bool] | None] = []
+    while time.monotonic() < limit:
+        seen.append(browser.run(f"{_PLACE}({found(selector)})"))
+        last = seen[-1]
+        if last is None:
+            raise BrowserError(f"{selector} is not there")
+        if last[2] and seen[-_STILL:] == [last] * _STILL:
+            return last[0], last[1]
+        time.sleep(0.02)
+    x, y, _ = seen[-1] or (0, 0, False)
+    over = browser.run(f"document.elementFromPoint({x}, {y})?.outerHTML.slice(0, 200)")
+    raise AssertionError(f"{selector} is covered, or never still: {over}")
+
+
 def press_at(browser: Browser, selector: str, *, touch: bool = False) -> None:
-    """Bring an element into sight and press it there with a mouse or a finger; fail when something lies over it."""
-    place = browser.run(f"{_PLACE}({found(selector)})")
-    if place is None:
-        raise BrowserError(f"{selector} is not there")
-    x, y, hit = place
-    assert hit, f"{selector} is covered: {browser.run(f'document.elementFromPoint({x}, {y})?.outerHTML.slice(0, 200)')}"
+    """Bring an element into sight and press it there with a mouse or a finger."""
+    x, y = place_of(browser, selector)
     if touch:
         browser.send("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])
         browser.send("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
