@@ -48,6 +48,26 @@ class Result:
         return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
 
 
+@dataclass(frozen=True, slots=True)
+class GuideResult:
+    """What was found in one guide, apart from all others."""
+
+    shown: str
+    """The guide's folder as the user would name it."""
+    files: tuple[str, ...] = ()
+    """Every file read, as shown; guides of one library share its files."""
+    unread: tuple[str, ...] = ()
+    """Files and folders that could not be read at all, as shown."""
+    options: tuple[str, ...] = ()
+    """The options that its machine has."""
+    refused: str | None = None
+    """Why the variants that were asked for make no sense here; then nothing was checked."""
+    result: Result = Result()
+    """What was found."""
+    whole: bool = True
+    """Whether all of it was asked for, and not some of its files."""
+
+
 def nothing_read(error: NoGuideError) -> Result:
     """Return the result of a run that found no guide, for those who read results and not messages."""
     fault = Finding("no-file", Level.ERROR, top_of(printable(str(error.path))), str(error))

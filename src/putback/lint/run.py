@@ -1,4 +1,4 @@
-"""Checking guides from end to end: read, order, ledger, checks, waivers."""
+"""Checking one guide from end to end: read, order, ledger, checks, waivers."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
-from putback.lint.result import Result
+from putback.lint.joining import NoVariantError, must_be_known
+from putback.lint.result import GuideResult, Result
 from putback.lint.search import NoGuideError, find_guides
 from putback.lint.waivers import not_waived
 from putback.source.finding import Also, Finding
@@ -26,8 +27,8 @@ from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
 
 __all__ = [
-    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of", "lint",
-    "open_guides", "result_of",
+    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of",
+    "lint_guide", "open_guides", "result_of",
 ]  # fmt: skip
 
 
@@ -40,10 +41,6 @@ class Asked(NamedTuple):
     """The options that were chosen, of those that its machine has."""
     files: set[Path] | None
     """The files that were asked for; None for all."""
-
-
-class NoVariantError(Exception):
-    """A choice of options that no guide has, or that was never built; the message says why."""
 
 
 def chosen(guide: Guide, choice: Choice) -> Choice:
@@ -78,14 +75,7 @@ def open_guides(paths: Sequence[Path], only: Choice = (), unread: list[Finding] 
     """
     found = find_guides(paths, unread)
     guides = [_read(folder) for folder in found]
-    known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
-    for option, _ in only:
-        if option not in known:
-            near = nearest(option, known)
-            hint = (
-                f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
-            )
-            raise NoVariantError(f"no guide here has an option '{option}'{hint}")
+    must_be_known(only, {name for guide in guides if guide.machine for name in guide.machine.options})
     return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
 
 
@@ -97,35 +87,17 @@ def _read(folder: Path) -> Guide:
         raise
 
 
-def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
-    """Check every guide that the paths lead to, for the variants that agree with `only`.
-
-    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
-    """
-    unread: list[Finding] = []
-    guides = open_guides(paths, only, unread)
-    told = {path for asked in guides for path in asked.guide.unread}
-    unread_here = [fault for fault in unread if fault.span.path not in told]
-    results = [result_of(open_guide(guide, chosen_of), wanted) for guide, chosen_of, wanted in guides]
-    findings = {*unread_here, *(finding for one in results for finding in one.findings)}
-    unchecked = [f"what is in {fault.span.path}" for fault in unread_here]
-    left_out: list[str] = []
-    for (guide, _, wanted), one in zip(guides, results, strict=True):
-        of = f" ({guide.shown})" if len(guides) > 1 else ""
-        unchecked += [f"{text}{of}" for text in one.unchecked]
-        left_out += [f"{text}{of}" for text in one.left_out]
-        if len(guides) > 1 and not one.jobs_there and wanted is None:
-            left_out.append(f"{guide.shown}, which has no job")
-    return Result(
-        findings=tuple(sorted(findings, key=lambda finding: finding.order)),
-        files=len({file for asked in guides for file in asked.guide.files}),
-        jobs=sum(one.jobs for one in results),
-        steps=sum(one.steps for one in results),
-        unreadable=bool(unread) or any(one.unreadable for one in results),
-        jobs_there=sum(one.jobs_there for one in results),
-        unchecked=tuple(unchecked),
-        left_out=tuple(left_out),
+def lint_guide(folder: Path, only: Choice = (), wanted: Collection[Path] | None = None) -> GuideResult:
+    """Check one guide from end to end, for the variants that agree with `only`; with `wanted`, tell of these files."""
+    guide = _read(folder)
+    read = GuideResult(
+        guide.shown, guide.files, tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ())
     )
+    try:
+        opened = open_guide(guide, chosen(guide, only))
+    except NoVariantError as error:
+        return replace(read, refused=str(error))
+    return replace(read, result=result_of(opened, wanted), whole=wanted is None)
 
 
 def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
