@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from putback.lint.fingerprint import fingerprints
+from putback.lint.guides import lint
 from putback.lint.repository import folder_in_repository, in_repository
 from putback.lint.result import Result
-from putback.lint.run import lint
 from putback.source.finding import Finding, Level
 from putback.source.span import Span
 from tests.conftest import Write

@@ -44,7 +44,9 @@ class Looked:
     left_out: tuple[str, ...]
     """What was not asked for, in words."""
     unreadable: bool
-    """Whether something could not be read."""
+    """Whether something could not be read, so that the answer is not complete."""
+    unread: tuple[str, ...] = ()
+    """Files and folders that could not be read at all, as shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +73,12 @@ class Result:
     """Whether some job has no end that could be written out, so that there is nothing to print."""
     waived: tuple[Waived, ...] = ()
     """What was found and is waived, in the order of files and lines."""
+    walked: tuple[str, ...] = ()
+    """The files of the jobs that were walked."""
+    not_walked: tuple[str, ...] = ()
+    """The files of the jobs that could not be walked."""
     guides: tuple[Looked, ...] = ()
-    """How far the check of each guide got."""
+    """How far the check of each guide got, when there may be several."""
     folder: str | None = None
     """The folder in the repository that paths count from, of a report that was read; None: the current one."""
     marks: Mapping[Finding, str] | None = None
@@ -91,6 +97,26 @@ class Result:
     def exit_code(self) -> int:
         """0 with no error, 1 with errors or when something was not looked at, 2 when something could not be read."""
         return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
+
+
+@dataclass(frozen=True, slots=True)
+class GuideResult:
+    """What was found in one guide, apart from all others."""
+
+    shown: str
+    """The guide's folder as the user would name it."""
+    files: tuple[str, ...] = ()
+    """Every file read, as shown; guides of one library share its files."""
+    unread: tuple[str, ...] = ()
+    """Files and folders that could not be read at all, as shown."""
+    options: tuple[str, ...] = ()
+    """The options that its machine has."""
+    refused: str | None = None
+    """Why the variants that were asked for make no sense here; then nothing was checked."""
+    result: Result = Result()
+    """What was found."""
+    whole: bool = True
+    """Whether all of it was asked for, and not some of its files."""
 
 
 def nothing_read(error: NoGuideError) -> Result:

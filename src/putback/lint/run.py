@@ -1,4 +1,4 @@
-"""Checking guides from end to end: read, order, ledger, checks, waivers."""
+"""Checking one guide from end to end: read, order, ledger, checks, waivers."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
-from putback.lint.result import Looked, Result, Waived
+from putback.lint.joining import NoVariantError, must_be_known
+from putback.lint.result import GuideResult, Result, Waived
 from putback.lint.search import NoGuideError, find_guides
-from putback.lint.together import together
 from putback.lint.waivers import apart
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
@@ -27,8 +27,8 @@ from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
 
 __all__ = [
-    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of", "lint",
-    "open_guides", "result_of",
+    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of",
+    "lint_guide", "open_guides", "result_of",
 ]  # fmt: skip
 
 
@@ -41,10 +41,6 @@ class Asked(NamedTuple):
     """The options that were chosen, of those that its machine has."""
     files: set[Path] | None
     """The files that were asked for; None for all."""
-
-
-class NoVariantError(Exception):
-    """A choice of options that no guide has, or that was never built; the message says why."""
 
 
 def chosen(guide: Guide, choice: Choice) -> Choice:
@@ -79,14 +75,7 @@ def open_guides(paths: Sequence[Path], only: Choice = (), unread: list[Finding] 
     """
     found = find_guides(paths, unread)
     guides = [_read(folder) for folder in found]
-    known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
-    for option, _ in only:
-        if option not in known:
-            near = nearest(option, known)
-            hint = (
-                f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
-            )
-            raise NoVariantError(f"no guide here has an option '{option}'{hint}")
+    must_be_known(only, {name for guide in guides if guide.machine for name in guide.machine.options})
     return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
 
 
@@ -98,16 +87,17 @@ def _read(folder: Path) -> Guide:
         raise
 
 
-def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
-    """Check every guide that the paths lead to, for the variants that agree with `only`.
-
-    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
-    """
-    unread: list[Finding] = []
-    guides = open_guides(paths, only, unread)
-    told = {path for asked in guides for path in asked.guide.unread}
-    results = [result_of(open_guide(guide, chosen_of), wanted) for guide, chosen_of, wanted in guides]
-    return together(results, [fault for fault in unread if fault.span.path not in told], unreadable=bool(unread))
+def lint_guide(folder: Path, only: Choice = (), wanted: Collection[Path] | None = None) -> GuideResult:
+    """Check one guide from end to end, for the variants that agree with `only`; with `wanted`, tell of these files."""
+    guide = _read(folder)
+    read = GuideResult(
+        guide.shown, guide.files, tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ())
+    )
+    try:
+        opened = open_guide(guide, chosen(guide, only))
+    except NoVariantError as error:
+        return replace(read, refused=str(error))
+    return replace(read, result=result_of(opened, wanted), whole=wanted is None)
 
 
 def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
@@ -135,20 +125,20 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
         findings = [finding for finding in findings if concerns(finding)]
         waived = [each for each in waived if concerns(each.finding)]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
-    looked = Looked(
-        guide=guide.shown,
-        whole=wanted is None,
-        files=guide.files,
+    return Result(
+        tuple(findings),
+        len(guide.files),
+        extent.jobs,
+        extent.steps,
+        unreadable,
+        extent.jobs_there,
+        extent.unchecked,
+        extent.left_out,
+        boundless=bool(opened.too_long or opened.entangled),
+        waived=tuple(waived),
         walked=extent.walked,
         not_walked=extent.not_walked,
-        jobs_there=extent.jobs_there,
-        steps=extent.steps,
-        unchecked=extent.unchecked,
-        left_out=extent.left_out,
-        unreadable=unreadable,
     )
-    alone = together([Result(tuple(findings), waived=tuple(waived), guides=(looked,))])
-    return replace(alone, boundless=bool(opened.too_long or opened.entangled))
 
 
 _OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})

@@ -9,9 +9,9 @@ import pytest
 from lxml import etree
 
 from putback.checks import Group
+from putback.lint.guides import lint
 from putback.lint.report import junit
 from putback.lint.result import Result
-from putback.lint.run import lint
 from tests.conftest import Write
 from tests.lint.report.hostile import TEXTS, hostile
 from tests.lint.report.test_sarif import STRIP

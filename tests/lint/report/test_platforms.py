@@ -34,7 +34,8 @@ def test_a_command_says_all(write_guide: Write, putback: Putback) -> None:
         1,
         [
             "::error file=pump/jobs/strip.yaml,line=3,endLine=3,col=13,endColumn=19,title=error left-off"
-            "::four screws come off and never go back; fix: add 'install: screws' after 'remove: screws' in line 3",
+            "::four screws come off and never go back; fix: add 'install: screws' and 'tighten: screws' "
+            "after 'remove: screws' in line 3",
             "2 jobs, 2 steps in 5 files: 1 error",
         ],
     )

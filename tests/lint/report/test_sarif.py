@@ -13,9 +13,9 @@ import jsonschema_rs
 import pytest
 
 from putback.checks import all_checks
+from putback.lint.guides import lint
 from putback.lint.report import sarif
 from putback.lint.result import Result
-from putback.lint.run import lint
 from putback.source.finding import Also, Finding, Level
 from putback.source.span import Span
 from tests.conftest import Putback, Write

@@ -22,8 +22,8 @@ from putback.source.finding import Finding, Level
 
 FOR_PROGRAMS = True
 
-_NO_XML = re.compile("[^\\t\\n\\r\\u0020-\\ud7ff\\ue000-\\ufffd\\U00010000-\\U0010ffff]")
-"""What XML 1.0 has no way to write."""
+_NO_XML = re.compile("[\\ufffe\\uffff]")
+"""What XML 1.0 has no way to write, beside what is written out everywhere."""
 
 _OTHER_GROUP = "Other checks"
 """Of a check that is not installed here."""
@@ -86,7 +86,7 @@ def _group(finding: Finding) -> str:
 
 def _note(case: _Case, finding: Finding, waiver: Waived | None) -> None:
     if waiver is not None:
-        case.said.append(f"waived {_line(finding)}\nbecause: {lines_of(waiver.reason)}")
+        case.said.append(f"waived {_line(finding)}\nbecause: {waiver.reason}")
     elif finding.level is Level.ERROR:
         case.errors.append(finding)
     else:
@@ -124,7 +124,7 @@ def _told_whole(findings: Iterable[Finding]) -> Iterator[str]:
     for finding in findings:
         yield _line(finding)
         for also in finding.also:
-            yield f"  {also.span}: {lines_of(also.message)}"
+            yield f"  {also.span}: {also.message}"
 
 
 def _not_checked(texts: list[str], *, failed: bool) -> ET.Element:
@@ -148,5 +148,5 @@ def _totals(suites: Iterable[ET.Element]) -> dict[str, str]:
 
 
 def _xml(text: str) -> str:
-    """Return a text as XML can have it; what it cannot write is shown by its number."""
-    return _NO_XML.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    """Return a text as XML can have it; what it cannot write, or nobody would see, is shown by its number."""
+    return _NO_XML.sub(lambda found: f"\\u{ord(found[0]):04x}", lines_of(text))
