@@ -24,7 +24,7 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
     from putback.lint.guides import lint
-    from putback.lint.joining import NoVariantError
+    from putback.lint.options import NoVariantError
     from putback.lint.result import nothing_read
     from putback.lint.search import NoGuideError
 

@@ -11,6 +11,42 @@ from putback.source.span import top_of
 
 
 @dataclass(frozen=True, slots=True)
+class Waived:
+    """A finding that an author waives."""
+
+    finding: Finding
+    """What was found."""
+    reason: str
+    """Why that is right here, in the author's words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """How far the check of one guide got: what is needed to put several together."""
+
+    guide: str
+    """The folder, as shown."""
+    whole: bool
+    """Whether all of it was asked for, and not some files."""
+    files: tuple[str, ...]
+    """Files read, those of the library among them."""
+    walked: tuple[str, ...]
+    """The files of the jobs that were walked."""
+    not_walked: tuple[str, ...]
+    """The files of the jobs that could not be walked."""
+    jobs_there: int
+    """Jobs that there are in what was asked for."""
+    steps: int
+    """Steps in the jobs that were walked."""
+    unchecked: tuple[str, ...]
+    """What could not be looked at, in words."""
+    left_out: tuple[str, ...]
+    """What was not asked for, in words."""
+    unreadable: bool
+    """Whether something could not be read."""
+
+
+@dataclass(frozen=True, slots=True)
 class Result:
     """What was found, and in how much."""
 
@@ -32,6 +68,10 @@ class Result:
     """What was not asked for, in words."""
     boundless: bool = False
     """Whether some job has no end that could be written out, so that there is nothing to print."""
+    waived: tuple[Waived, ...] = ()
+    """What was found and is waived, in the order of files and lines."""
+    guides: tuple[Looked, ...] = ()
+    """How far the check of each guide got."""
 
     def count(self, level: Level) -> int:
         """Return how many findings have a level."""
@@ -52,10 +92,6 @@ class Result:
 class GuideResult:
     """What was found in one guide, apart from all others."""
 
-    shown: str
-    """The guide's folder as the user would name it."""
-    files: tuple[str, ...] = ()
-    """Every file read, as shown; guides of one library share its files."""
     unread: tuple[str, ...] = ()
     """Files and folders that could not be read at all, as shown."""
     options: tuple[str, ...] = ()
@@ -64,8 +100,6 @@ class GuideResult:
     """Why the variants that were asked for make no sense here; then nothing was checked."""
     result: Result = Result()
     """What was found."""
-    whole: bool = True
-    """Whether all of it was asked for, and not some of its files."""
 
 
 def nothing_read(error: NoGuideError) -> Result:

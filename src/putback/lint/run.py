@@ -15,10 +15,11 @@ from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
-from putback.lint.joining import NoVariantError, must_be_known
-from putback.lint.result import GuideResult, Result
+from putback.lint.options import NoVariantError, must_be_known
+from putback.lint.result import GuideResult, Looked, Result, Waived
 from putback.lint.search import NoGuideError, find_guides
-from putback.lint.waivers import not_waived
+from putback.lint.together import together
+from putback.lint.waivers import apart
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
 from putback.source.nearest import nearest
@@ -90,14 +91,12 @@ def _read(folder: Path) -> Guide:
 def lint_guide(folder: Path, only: Choice = (), wanted: Collection[Path] | None = None) -> GuideResult:
     """Check one guide from end to end, for the variants that agree with `only`; with `wanted`, tell of these files."""
     guide = _read(folder)
-    read = GuideResult(
-        guide.shown, guide.files, tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ())
-    )
+    read = GuideResult(tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ()))
     try:
         opened = open_guide(guide, chosen(guide, only))
     except NoVariantError as error:
         return replace(read, refused=str(error))
-    return replace(read, result=result_of(opened, wanted), whole=wanted is None)
+    return replace(read, result=result_of(opened, wanted))
 
 
 def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
@@ -107,32 +106,38 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
     checked.
     """
     guide, unfinished = opened.guide, list[str]()
-    findings = _all_findings(opened, unfinished)
+    findings, waived = _all_findings(opened, unfinished)
     names = None if wanted is None else {shown_path(path) for path in wanted}
     extent = extent_of(opened, names, unfinished)
     unreadable = guide.unreadable
     if names is not None:
         faults = {(fault.check, fault.span) for fault in guide.faults}
-        findings = [
-            finding
-            for finding in findings
-            if finding.span.path in names
-            or (finding.check in _OF_SEVERAL and any(also.span.path in names for also in finding.also))
-            or (finding.check in _STOPS_ALL and extent.unchecked)
-            or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
-        ]
+
+        def concerns(finding: Finding) -> bool:
+            return (
+                finding.span.path in names
+                or (finding.check in _OF_SEVERAL and any(also.span.path in names for also in finding.also))
+                or (finding.check in _STOPS_ALL and bool(extent.unchecked))
+                or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
+            )
+
+        findings = [finding for finding in findings if concerns(finding)]
+        waived = [each for each in waived if concerns(each.finding)]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
-    return Result(
-        tuple(findings),
-        len(guide.files),
-        extent.jobs,
-        extent.steps,
-        unreadable,
-        extent.jobs_there,
-        extent.unchecked,
-        extent.left_out,
-        boundless=bool(opened.too_long or opened.entangled),
+    looked = Looked(
+        guide=guide.shown,
+        whole=wanted is None,
+        files=guide.files,
+        walked=extent.walked,
+        not_walked=extent.not_walked,
+        jobs_there=extent.jobs_there,
+        steps=extent.steps,
+        unchecked=extent.unchecked,
+        left_out=extent.left_out,
+        unreadable=unreadable,
     )
+    alone = together([Result(tuple(findings), waived=tuple(waived), guides=(looked,))])
+    return replace(alone, boundless=bool(opened.too_long or opened.entangled))
 
 
 _OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})
@@ -167,11 +172,11 @@ def findings_of(opened: Opened) -> tuple[list[Finding], int]:
     return [*result.findings], result.steps
 
 
-def _all_findings(opened: Opened, unfinished: list[str]) -> list[Finding]:
+def _all_findings(opened: Opened, unfinished: list[str]) -> tuple[list[Finding], list[Waived]]:
     guide = opened.guide
     findings = _said_once([*_with_consequences(guide, [*guide.faults, *run_checks(opened, unfinished)])])
-    findings = [*not_waived(guide, findings, complete=_complete(opened, unfinished))]
-    return sorted(findings, key=lambda finding: finding.order)
+    told, waived = apart(guide, findings, complete=_complete(opened, unfinished))
+    return sorted(told, key=lambda finding: finding.order), waived
 
 
 def _with_consequences(guide: Guide, found: list[Finding]) -> Iterator[Finding]:
