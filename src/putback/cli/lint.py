@@ -26,7 +26,7 @@ def command(paths: tuple[Path, ...], form: str, wanted: tuple[str, ...], only: t
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
     from putback.lint.guides import lint
-    from putback.lint.joining import NoVariantError
+    from putback.lint.options import NoVariantError
     from putback.lint.result import nothing_read
     from putback.lint.search import NoGuideError
 

@@ -1,4 +1,4 @@
-"""Checking all guides that some paths lead to."""
+"""Checking all guides that some paths lead to: each by itself, and the results put together."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from putback.lint.joining import joined
+from putback.lint.options import NoVariantError, must_be_known
 from putback.lint.result import Result
 from putback.lint.search import find_guides
+from putback.lint.together import together
 from putback.source.finding import Finding
 
 if TYPE_CHECKING:
@@ -24,4 +25,11 @@ def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
 
     unread: list[Finding] = []
     found = find_guides(paths, unread)
-    return joined([lint_guide(folder, only, wanted) for folder, wanted in found.items()], only, unread)
+    guides = [lint_guide(folder, only, wanted) for folder, wanted in found.items()]
+    must_be_known(only, {option for guide in guides for option in guide.options})
+    refused = next((guide.refused for guide in guides if guide.refused is not None), None)
+    if refused is not None:
+        raise NoVariantError(refused)
+    told = {path for guide in guides for path in guide.unread}
+    unread_here = [fault for fault in unread if fault.span.path not in told]
+    return together([guide.result for guide in guides], unread_here, unreadable=bool(unread))

@@ -45,8 +45,6 @@ class Looked:
     """What was not asked for, in words."""
     unreadable: bool
     """Whether something could not be read, so that the answer is not complete."""
-    unread: tuple[str, ...] = ()
-    """Files and folders that could not be read at all, as shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +71,8 @@ class Result:
     """Whether some job has no end that could be written out, so that there is nothing to print."""
     waived: tuple[Waived, ...] = ()
     """What was found and is waived, in the order of files and lines."""
-    walked: tuple[str, ...] = ()
-    """The files of the jobs that were walked."""
-    not_walked: tuple[str, ...] = ()
-    """The files of the jobs that could not be walked."""
     guides: tuple[Looked, ...] = ()
-    """How far the check of each guide got, when there may be several."""
+    """How far the check of each guide got."""
     folder: str | None = None
     """The folder in the repository that paths count from, of a report that was read; None: the current one."""
     marks: Mapping[Finding, str] | None = None
@@ -103,10 +97,6 @@ class Result:
 class GuideResult:
     """What was found in one guide, apart from all others."""
 
-    shown: str
-    """The guide's folder as the user would name it."""
-    files: tuple[str, ...] = ()
-    """Every file read, as shown; guides of one library share its files."""
     unread: tuple[str, ...] = ()
     """Files and folders that could not be read at all, as shown."""
     options: tuple[str, ...] = ()
@@ -115,8 +105,6 @@ class GuideResult:
     """Why the variants that were asked for make no sense here; then nothing was checked."""
     result: Result = Result()
     """What was found."""
-    whole: bool = True
-    """Whether all of it was asked for, and not some of its files."""
 
 
 def nothing_read(error: NoGuideError) -> Result:

@@ -15,9 +15,10 @@ from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
-from putback.lint.joining import NoVariantError, must_be_known
-from putback.lint.result import GuideResult, Result, Waived
+from putback.lint.options import NoVariantError, must_be_known
+from putback.lint.result import GuideResult, Looked, Result, Waived
 from putback.lint.search import NoGuideError, find_guides
+from putback.lint.together import together
 from putback.lint.waivers import apart
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
@@ -90,14 +91,12 @@ def _read(folder: Path) -> Guide:
 def lint_guide(folder: Path, only: Choice = (), wanted: Collection[Path] | None = None) -> GuideResult:
     """Check one guide from end to end, for the variants that agree with `only`; with `wanted`, tell of these files."""
     guide = _read(folder)
-    read = GuideResult(
-        guide.shown, guide.files, tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ())
-    )
+    read = GuideResult(tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ()))
     try:
         opened = open_guide(guide, chosen(guide, only))
     except NoVariantError as error:
         return replace(read, refused=str(error))
-    return replace(read, result=result_of(opened, wanted), whole=wanted is None)
+    return replace(read, result=result_of(opened, wanted))
 
 
 def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
@@ -125,20 +124,20 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
         findings = [finding for finding in findings if concerns(finding)]
         waived = [each for each in waived if concerns(each.finding)]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
-    return Result(
-        tuple(findings),
-        len(guide.files),
-        extent.jobs,
-        extent.steps,
-        unreadable,
-        extent.jobs_there,
-        extent.unchecked,
-        extent.left_out,
-        boundless=bool(opened.too_long or opened.entangled),
-        waived=tuple(waived),
+    looked = Looked(
+        guide=guide.shown,
+        whole=wanted is None,
+        files=guide.files,
         walked=extent.walked,
         not_walked=extent.not_walked,
+        jobs_there=extent.jobs_there,
+        steps=extent.steps,
+        unchecked=extent.unchecked,
+        left_out=extent.left_out,
+        unreadable=unreadable,
     )
+    alone = together([Result(tuple(findings), waived=tuple(waived), guides=(looked,))])
+    return replace(alone, boundless=bool(opened.too_long or opened.entangled))
 
 
 _OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})
