@@ -23,8 +23,10 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     """
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
+    from putback.lint.guides import lint
+    from putback.lint.options import NoVariantError
     from putback.lint.result import nothing_read
-    from putback.lint.run import NoGuideError, NoVariantError, lint
+    from putback.lint.search import NoGuideError
 
     report = report_as(form)
     try:
