@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from putback.lint import parts
 from putback.lint.guides import lint
-from putback.lint.parts import Part, split
+from putback.lint.parts import CheckPart, split
 from putback.lint.report import formats
 from tests.conftest import GUIDE, MACHINE, Putback, Write
 
@@ -249,7 +249,7 @@ def test_a_report_that_somebody_changed_gives_a_message(reports: list[str], putb
 def test_parts_are_whole_in_any_number(write_guide: Write) -> None:
     many_guides(write_guide)
     for of in (2, 5):
-        results = [lint([Path()], part=Part(number, of)) for number in range(1, of + 1)]
+        results = [lint([Path()], part=CheckPart(number, of)) for number in range(1, of + 1)]
         seen = [looked.guide for result in results for looked in result.guides]
         assert sorted(seen) == sorted({looked.guide for looked in lint([Path()]).guides})
         assert all(one.share and two.share and one.share.split == two.share.split for one, two in pairwise(results))

@@ -6,7 +6,7 @@ import re
 
 import click
 
-from putback.lint.parts import MOST_PARTS, Part
+from putback.lint.parts import MOST_PARTS, CheckPart
 from putback.variants import Choice
 
 
@@ -23,14 +23,14 @@ def parse_choice(words: tuple[str, ...]) -> Choice:
     return tuple(choice.items())
 
 
-def parse_part(word: str | None) -> Part | None:
+def parse_part(word: str | None) -> CheckPart | None:
     """Return the part of a command line. Raises `click.UsageError` for one that is none."""
     if word is None:
         return None
     found = re.fullmatch(r"([0-9]{1,9})/([0-9]{1,9})", word)
     if found is None:
         raise click.UsageError(f"--part takes K/N, such as 2/3 for the second of three parts, not '{word}'")
-    part = Part(int(found[1]), int(found[2]))
+    part = CheckPart(int(found[1]), int(found[2]))
     if not 1 <= part.number <= part.of:
         raise click.UsageError(f"--part has no part {part.number} of {part.of}; the parts of N are 1/N to N/N")
     if part.of > MOST_PARTS:

@@ -26,7 +26,7 @@ _OF_GUIDES = frozenset({".yaml", ".yml", ".md", ".po"})
 """How the names of files end that authors write: a report never takes the place of one."""
 
 
-class Wanted(NamedTuple):
+class AskedFor(NamedTuple):
     """A report that goes into a file."""
 
     form: str
@@ -35,11 +35,11 @@ class Wanted(NamedTuple):
     """The file."""
 
 
-def parse_reports(words: tuple[str, ...]) -> list[Wanted]:
+def parse_reports(words: tuple[str, ...]) -> list[AskedFor]:
     """Return the reports of a command line. Raises `click.UsageError` for one that cannot be made."""
     from putback.source.nearest import nearest
 
-    found: list[Wanted] = []
+    found: list[AskedFor] = []
     for word in words:
         form, colon, name = word.partition(":")
         if form not in formats():
@@ -54,11 +54,11 @@ def parse_reports(words: tuple[str, ...]) -> list[Wanted]:
             raise click.UsageError(f"'{name}' is the name of a file that authors write; name the report otherwise")
         if path.resolve() in {each.path.resolve() for each in found}:
             raise click.UsageError(f"two reports go into '{name}'; give each its own file")
-        found.append(Wanted(form, path))
+        found.append(AskedFor(form, path))
     return found
 
 
-def write_reports(result: Result, wanted: list[Wanted]) -> None:
+def write_reports(result: Result, wanted: list[AskedFor]) -> None:
     """Write each report into its file, as a whole or not at all. Raises `click.UsageError` when one cannot be."""
     from putback.placing.file import write_whole
 

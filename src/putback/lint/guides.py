@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from putback.guide.paths import shown_path
 from putback.lint.options import NoVariantError, must_be_known
-from putback.lint.parts import Part, Share, split
+from putback.lint.parts import CheckPart, Share, split
 from putback.lint.result import Result
 from putback.lint.search import find_guides
 from putback.lint.together import together
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from putback.variants import Choice
 
 
-def lint(paths: Sequence[Path], only: Choice = (), part: Part | None = None) -> Result:
+def lint(paths: Sequence[Path], only: Choice = (), part: CheckPart | None = None) -> Result:
     """Check every guide that the paths lead to, for the variants that agree with `only`; or a part of the guides.
 
     Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.

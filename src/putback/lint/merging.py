@@ -10,7 +10,7 @@ from typing import Any
 
 from putback import __version__
 from putback.lint.fingerprint import base_of, numbered
-from putback.lint.parts import Part, Share
+from putback.lint.parts import CheckPart, Share
 from putback.lint.result import Looked, Result, Waived
 from putback.lint.together import together
 from putback.source.finding import Also, Finding, Level
@@ -142,7 +142,7 @@ def _part_report(path: Path, data: Any) -> PartReport:
         folder=said["folder"],
         marks=marks,
     )
-    share = Share(Part(int(said["number"]), int(said["of"])), said["split"], unread)
+    share = Share(CheckPart(int(said["number"]), int(said["of"])), said["split"], unread)
     return PartReport(path, result, share, said["unreadable"], said["version"])
 
 

@@ -25,7 +25,7 @@ _TEXTS = (".yaml", ".md")
 """How files end whose size says what a guide costs; pictures cost nearly nothing."""
 
 
-class Part(NamedTuple):
+class CheckPart(NamedTuple):
     """One of several parts of a check."""
 
     number: int
@@ -38,7 +38,7 @@ class Part(NamedTuple):
 class Share:
     """What a part looked at, of what there is."""
 
-    part: Part
+    part: CheckPart
     """Which part it is."""
     split: Mapping[str, int]
     """The part that each guide is in, as shown; in the order in which a whole check looks at them."""
