@@ -80,11 +80,12 @@ def print_reference(pen: Pen, node: nodes.Element) -> None:
 
 def _is_last(node: nodes.Element) -> bool:
     """Tell whether nothing follows a link in its paragraph."""
-    while isinstance(node.parent, nodes.Inline):
-        if node.next_node(descend=False, siblings=True) is not None:
+    around: nodes.Node = node
+    while isinstance(around.parent, nodes.Inline):
+        if around.next_node(descend=False, siblings=True) is not None:
             return False
-        node = node.parent
-    return node.next_node(descend=False, siblings=True) is None
+        around = around.parent
+    return around.next_node(descend=False, siblings=True) is None
 
 
 def _is_picture(node: nodes.Element) -> bool:
