@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.util import logging
@@ -80,7 +82,7 @@ def print_reference(pen: Pen, node: nodes.Element) -> None:
 
 def _is_last(node: nodes.Element) -> bool:
     """Tell whether nothing follows a link in its paragraph."""
-    around: nodes.Node = node
+    around: Any = node
     while isinstance(around.parent, nodes.Inline):
         if around.next_node(descend=False, siblings=True) is not None:
             return False
