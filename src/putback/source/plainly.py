@@ -5,11 +5,9 @@ A file can be called `a<ESC>[2Jb`: printed as it is, it would clear the screen.
 
 from __future__ import annotations
 
-import re
+from putback.source.late import Late
 
-_UNSEEN = re.compile(
-    "[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]"
-)
+_UNSEEN = Late("[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
 """Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
 
 
@@ -23,7 +21,7 @@ def in_json(text: str) -> str:
     return _OUTSIDE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
-_OUTSIDE = re.compile("[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
+_OUTSIDE = Late("[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
 
 
 def _number(letter: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import inspect
-import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from types import FunctionType, ModuleType
@@ -12,10 +11,11 @@ from typing import cast
 from putback.checks.engine.form import KINDS, STAGES, Described, Fault, Group
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
+from putback.source.late import Late
 from putback.source.nearest import nearest
 
-_NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
-_SOURCES = re.compile(r"Sources?:")
+_NAME = Late(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
+_SOURCES = Late(r"Sources?:")
 _NEEDED = ("LEVEL", "GROUP", "FAILS", "PASSES")
 _RIGHT = {
     "LEVEL": "one of Level.ERROR, Level.WARNING and Level.ADVICE",
