@@ -205,10 +205,9 @@ class Space:
 
     def _apply(self, wanted: _Pair, plain: _Plain, known: dict[_Pair, int]) -> int:
         """Work an operation out from the top row down; with a stack of its own, so that no depth is too much."""
-        stack = [wanted]
+        stack = [(wanted, *self._split(*wanted))]
         while stack:
-            pair = stack[-1]
-            place, pairs = self._split(*pair)
+            pair, place, pairs = stack[-1]
             children = []
             waiting = False
             for child in pairs:
@@ -216,7 +215,7 @@ class Space:
                 if answer is None:
                     answer = known.get(child)
                     if answer is None:
-                        stack.append(child)
+                        stack.append((child, *self._split(*child)))
                         waiting = True
                         continue
                 children.append(answer)

@@ -142,9 +142,9 @@ def _faults(name: str, has: dict[str, object], *, foreign: bool) -> Iterator[str
             strange = [other for other in strange if other != near]
     if foreign and "STAGE" in has:
         yield "has STAGE, which only checks of Putback itself have: those that it finds while it reads"
-    for key in strange:
+    for key in filter(str.isupper, strange):
         near = nearest(key, [optional for optional in ("INJURES", "NEEDS") if optional not in has])
-        if near and key.isupper():
+        if near:
             yield f"has '{key}': write {near} when that is meant, or begin the name with '_'"
     for key in _RIGHT:
         if key in has and not _is_right(key, has[key]):
