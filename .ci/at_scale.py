@@ -42,6 +42,7 @@ def cost(*command: object, folder: Path = ROOT) -> Cost:
     """Run a process on the first core; whatever it finds is its answer."""
     start = time.perf_counter()
     env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    env["PUTBACK_CACHE"] = ""  # nothing is known of an earlier run
     asked = [sys.executable, "-c", ASK, *map(str, command)]
     done = subprocess.run(asked, cwd=folder, env=env, capture_output=True, text=True, check=True, preexec_fn=_stay)
     cpu, mib = map(float, done.stdout.split())
