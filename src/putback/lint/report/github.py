@@ -11,7 +11,7 @@ from putback.lint.report.text import totals
 from putback.lint.repository import called_in
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
-from putback.source.plainly import printable
+from putback.source.plainly import not_obeyed, printable
 
 FOR_PROGRAMS = True
 
@@ -26,7 +26,7 @@ def write(result: Result, paint: Paint = plain) -> str:
     del paint
     called = called_in(result)
     commands = [_command(finding, called[finding.span.path]) for finding in result.findings]
-    return "\n".join([*commands, printable(totals(result))])
+    return "\n".join([*commands, not_obeyed(printable(totals(result)))])
 
 
 def _command(finding: Finding, path: str) -> str:

@@ -19,6 +19,7 @@ from putback.lint.report._plainly import lines_of, told
 from putback.lint.repository import called_in
 from putback.lint.result import Looked, Result, Waived
 from putback.source.finding import Finding, Level
+from putback.source.plainly import in_xml
 
 FOR_PROGRAMS = True
 
@@ -61,7 +62,7 @@ def write(result: Result, paint: Paint = plain) -> str:
         top.append(_not_checked(result.not_checked, failed=bool(result.unchecked)))
         top.attrib |= _totals(top)
     ET.indent(top)
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{ET.tostring(top, encoding="unicode")}'
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{in_xml(ET.tostring(top, encoding="unicode"))}'
 
 
 def _cases_of(looked: Looked) -> _Cases:

@@ -20,6 +20,7 @@ from putback.lint.report._plainly import lines_of, told
 from putback.lint.repository import called_in
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
+from putback.source.plainly import in_json
 from putback.source.span import Span
 
 FOR_PROGRAMS = True
@@ -69,7 +70,7 @@ def write(result: Result, paint: Paint = plain) -> str:
         "columnKind": "unicodeCodePoints",
         "results": results,
     }
-    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2)
+    return in_json(json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2))
 
 
 def _rule(name: str) -> Json:

@@ -22,7 +22,7 @@ from putback.lint.result import Result
 from putback.lint.source import source_lines
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
-from putback.source.plainly import printable
+from putback.source.plainly import not_obeyed, printable
 from putback.source.span import Span
 
 FOR_PROGRAMS = False
@@ -41,7 +41,7 @@ def write(result: Result, paint: Paint = plain) -> str:
         blocks.append(paint(printable(path), "path"))
         blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
     blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
-    return "\n\n".join(blocks)
+    return not_obeyed("\n\n".join(blocks))
 
 
 def totals(result: Result) -> str:
