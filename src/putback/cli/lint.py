@@ -15,7 +15,13 @@ from putback.lint.report import formats, report_as
     "--format", "form", type=click.Choice(formats()), default="text", show_default=True, help="Form of the report."
 )
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Check only variants with this choice.")
-def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
+@click.option(
+    "--changed-since",
+    "since",
+    metavar="REV",
+    help="Check only guides that have changed since the git revision REV, or whose library has.",
+)
+def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], since: str | None) -> None:
     """Check every guide in PATH, or in the current folder.
 
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
@@ -23,13 +29,16 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     """
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
+    from putback.lint.history import NoHistoryError
     from putback.lint.result import nothing_read
     from putback.lint.run import NoGuideError, NoVariantError, lint
+    from putback.lint.touched import changed_since
 
     report = report_as(form)
+    paths = paths or (Path(),)
     try:
-        result = lint(paths or (Path(),), parse_choice(only))
-    except (NoGuideError, NoVariantError) as error:
+        result = lint(paths, parse_choice(only), changed_since(since, paths) if since is not None else None)
+    except (NoGuideError, NoHistoryError, NoVariantError) as error:
         if report.FOR_PROGRAMS and isinstance(error, NoGuideError):
             click.echo(report.write(nothing_read(error)))
         raise click.UsageError(str(error)) from None

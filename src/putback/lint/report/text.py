@@ -73,6 +73,8 @@ def _good(result: Result) -> str:
         return "everything goes back"
     if result.jobs:
         return "all that was checked goes back"
+    if not result.files and result.left_out:
+        return "nothing to check"
     return "nothing found" if result.left_out or result.unchecked else "there is no job to check"
 
 
