@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.lint.history import NoHistoryError, changes_since
+from putback.lint.history import changes_since
+from putback.lint.search import NoHistoryError
 from tests.conftest import Putback, Write
 from tests.lint.changing import git, write
 

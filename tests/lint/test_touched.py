@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from putback.lint.run import lint
+from putback.lint.guides import lint
 from putback.lint.search import NoGuideError, find_guides
 from putback.lint.touched import changed_since
 from putback.source.finding import Finding

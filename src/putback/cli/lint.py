@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from putback.lint.report import formats, report_as
+
+if TYPE_CHECKING:
+    from putback.lint.search import Pick
 
 
 @click.command("lint")
@@ -29,18 +34,27 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], since: st
     """
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
-    from putback.lint.history import NoHistoryError
+    from putback.lint.guides import lint
+    from putback.lint.options import NoVariantError
     from putback.lint.result import nothing_read
-    from putback.lint.run import NoGuideError, NoVariantError, lint
-    from putback.lint.touched import changed_since
+    from putback.lint.search import NoGuideError, NoHistoryError
 
     report = report_as(form)
     paths = paths or (Path(),)
     try:
-        result = lint(paths, parse_choice(only), changed_since(since, paths) if since is not None else None)
+        result = lint(paths, parse_choice(only), _pick(since, paths))
     except (NoGuideError, NoHistoryError, NoVariantError) as error:
         if report.FOR_PROGRAMS and isinstance(error, NoGuideError):
             click.echo(report.write(nothing_read(error)))
         raise click.UsageError(str(error)) from None
     click.echo(report.write(result, painter()))
     raise click.exceptions.Exit(result.exit_code)
+
+
+def _pick(since: str | None, paths: Sequence[Path]) -> Pick | None:
+    """Return what says which guides are to be checked; None for all of them."""
+    if since is None:
+        return None
+    from putback.lint.touched import changed_since
+
+    return changed_since(since, paths)

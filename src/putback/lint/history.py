@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
+from putback.lint.search import NoHistoryError
 from putback.source.intake import resolved
 from putback.source.nearest import nearest
 from putback.source.plainly import printable
@@ -40,10 +41,6 @@ _FILTERS = re.compile(rb"filter\.(.+)\.[^.]+", re.DOTALL)
 _COMMIT = re.compile(rb"[0-9a-f]{40,64}\n?")
 _NO_SUCH = 128
 """git's exit code when it could not do what it was asked."""
-
-
-class NoHistoryError(Exception):
-    """git could not be asked what has changed; the message says why, and what to do."""
 
 
 class Changes(NamedTuple):

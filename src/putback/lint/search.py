@@ -32,6 +32,10 @@ Pick = Callable[[Found], Picked]
 """Says which of the guides that were found are to be checked."""
 
 
+class NoHistoryError(Exception):
+    """It is not known what has changed; the message says why, and what to do."""
+
+
 class NoGuideError(Exception):
     """A path that leads to no guide; the message says why."""
 
