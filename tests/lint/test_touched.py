@@ -275,3 +275,6 @@ def test_files_and_variants_can_be_named_as_well(putback: Putback, repository: P
     run = putback("lint", "--variant", "shat=long")
     assert run.code == 2
     assert "did you mean 'shaft'" in run.err
+    run = putback("lint", "--changed-since", "HEAD", "--part", "1/2")
+    assert run.code == 2
+    assert "leave out --changed-since" in run.err
