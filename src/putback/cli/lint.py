@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from putback.cli.known import baseline_option, lay_over, parse_baseline, renew_option
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.lint.report import formats, report_as
 
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
     metavar="REV",
     help="Check only guides that have changed since the git revision REV, or whose library has.",
 )
+@baseline_option
+@renew_option
 def command(
     paths: tuple[Path, ...],
     form: str,
@@ -38,6 +41,8 @@ def command(
     only: tuple[str, ...],
     piece: str | None,
     since: str | None,
+    known: Path | None,
+    renew: bool,
 ) -> None:
     """Check every guide in PATH, or in the current folder.
 
@@ -51,14 +56,11 @@ def command(
     from putback.lint.result import nothing_read
     from putback.lint.search import NoGuideError, NoHistoryError
 
-    if piece is not None and only:
-        raise click.UsageError("--part checks all variants, for a check of everything; leave out --variant")
-    if piece is not None and since is not None:
-        raise click.UsageError("--part is for a check of everything; leave out --changed-since")
-    report, reports, part = report_as(form), parse_reports(wanted), parse_part(piece)
+    part = parse_part(piece, {"--variant": only, "--changed-since": since, "--baseline": known})
+    report, reports, kept = report_as(form), parse_reports(wanted), parse_baseline(known, renew=renew)
     paths = paths or (Path(),)
     try:
-        result = lint(paths, parse_choice(only), part, _pick(since, paths))
+        result = lay_over(lint(paths, parse_choice(only), part, _pick(since, paths)), kept)
     except (NoGuideError, NoHistoryError, NoVariantError) as error:
         if isinstance(error, NoGuideError):
             nothing = nothing_read(error)

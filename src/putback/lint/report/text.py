@@ -37,10 +37,11 @@ _MOST_CHOICES = 6
 def write(result: Result, paint: Paint = plain) -> str:
     """Return all findings, by file, and one closing line with the totals."""
     blocks = []
-    for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
+    told = _told(result)
+    for path, findings in groupby(told, key=lambda finding: finding.span.path):
         blocks.append(paint(printable(path), "path"))
-        blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
-    blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
+        blocks += ["\n".join(_finding(finding, paint, known=finding in result.known)) for finding in findings]
+    blocks.append(paint(totals(result), "good" if not told and not result.exit_code else "bad"))
     return "\n\n".join(blocks)
 
 
@@ -59,6 +60,9 @@ def totals(result: Result) -> str:
     ]
     if result.count(Level.ADVICE):
         counts.append(f"{result.count(Level.ADVICE)} advice")
+    if result.known:
+        counts += [] if counts else ["nothing new"]
+        counts.append(f"{counted_word(len(result.known), 'finding')} known in {printable(result.baseline or '')}")
     if result.unreadable:
         counts.append("not everything could be read")
     rest = f"; not checked: {', '.join(result.not_checked)}" if result.not_checked else ""
@@ -75,7 +79,17 @@ def _good(result: Result) -> str:
     return "nothing found" if result.not_checked else "there is no job to check"
 
 
-def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
+def _told(result: Result) -> list[Finding]:
+    """Return the findings without those that a baseline lists; what can injure is told until it is gone."""
+    if not result.known:
+        return [*result.findings]
+    from putback.checks import all_checks
+
+    quiet = {name for name, check in all_checks().items() if check.can_be_waived}
+    return [finding for finding in result.findings if finding not in result.known or finding.check not in quiet]
+
+
+def _finding(finding: Finding, paint: Paint, *, known: bool = False) -> Iterator[str]:
     yield f"  {paint(printable(finding.message + only_when(finding.variant)), finding.level.value)}"
     yield from _source(finding.span, paint)
     for also in finding.also:
@@ -84,7 +98,8 @@ def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
     if finding.hint:
         yield f"      {paint(printable(f'fix: {finding.hint}'), 'hint')}"
     where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
-    yield f"      {paint(printable(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
+    level = f"known {finding.level.value}" if known else finding.level.value
+    yield f"      {paint(printable(f'{level} {finding.check} at {where}'), 'check')}"
 
 
 def only_when(variant: tuple[tuple[str, str], ...]) -> str:
