@@ -174,6 +174,15 @@ def test_no_repository(write_guide: Write, putback: Putback) -> None:
     assert run.err.splitlines()[-1].endswith("/pump' is in no git repository, so nothing says what has changed")
 
 
+def test_before_the_first_commit_everything_is_new(write_guide: Write) -> None:
+    write_guide({"ignored.log": "x", ".gitignore": "*.log\n"})
+    git("init", "--quiet")
+    git("add", "pump")
+    assert changed("HEAD") == {
+        ".gitignore", "pump/guide.yaml", "pump/machine.yaml", "pump/jobs/look.yaml", "shared/tools.yaml",
+    }  # fmt: skip
+
+
 def test_no_commit(write_guide: Write) -> None:
     write_guide({})
     git("init", "--quiet")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import random
+import re
+import shlex
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -11,6 +13,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from ruamel.yaml import YAML
 
 from putback.lint import parts
 from putback.lint.guides import lint
@@ -18,7 +21,8 @@ from putback.lint.parts import CheckPart, split
 from putback.lint.report import formats
 from tests.conftest import GUIDE, MACHINE, Putback, Write
 
-PROCEDURES = Path(__file__).parents[2] / "procedures"
+ROOT = Path(__file__).parents[2]
+PROCEDURES = ROOT / "procedures"
 STRIP = "job: Strip\nsteps:\n  - remove: screws\n  - remove: lid\n"
 WAIVED = (
     "job: Scrap\nwaive:\n  no-final-test: it is scrap\nsteps:\n"
@@ -253,3 +257,27 @@ def test_parts_are_whole_in_any_number(write_guide: Write) -> None:
         seen = [looked.guide for result in results for looked in result.guides]
         assert sorted(seen) == sorted({looked.guide for looked in lint([Path()]).guides})
         assert all(one.share and two.share and one.share.split == two.share.split for one, two in pairwise(results))
+
+
+def test_the_workflow_of_the_page_checks_all_parts(
+    write_guide: Write, putback: Putback, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is there to copy is run as the platform would."""
+    page = (ROOT / "docs" / "tasks" / "ci.md").read_text(encoding="utf-8")
+    block = re.search(r"^```yaml\n(name: guides\n.*?)^```$", page, re.DOTALL | re.MULTILINE)
+    assert block is not None
+    jobs = YAML(typ="safe", pure=True).load(block[1])["jobs"]
+    many_guides(write_guide)
+    Path("guides").rename("procedures")
+
+    def ran(job: str, number: int = 0) -> int:
+        lines = [step["run"] for step in jobs[job]["steps"] if step.get("run", "").startswith("putback ")]
+        (line,) = [line.replace("${{ matrix.part }}", str(number)) for line in lines]
+        words = [sorted(map(str, Path().glob(word))) if "*" in word else [word] for word in shlex.split(line)[1:]]
+        return putback(*(word for some in words for word in some)).code
+
+    numbers = jobs["part"]["strategy"]["matrix"]["part"]
+    codes = [ran("part", number) for number in numbers]
+    assert ran("guides") == max(codes) == 2
+    run = json.loads(Path("putback.sarif").read_text(encoding="utf-8"))["runs"][0]
+    assert len(run["results"]) > len(numbers)

@@ -1,9 +1,8 @@
-"""The file of a baseline: findings that are known, by the file that they are in, a line each.
+"""The file of a baseline: findings that are known, a line each.
 
     baseline: 1
     known:
-      procedures/winch/jobs/brake.yaml:
-      - {check: left-off, fingerprint: 0f3c…, message: "four bolts come off and never go back"}
+    - {path: procedures/winch/jobs/brake.yaml, check: left-off, fingerprint: "0f3c…", message: "four bolts come off"}
 
 Only the fingerprint counts; the rest is there for people. It is the same text for the same findings, so two changes
 that each take a line out do not get in each other's way.
@@ -14,7 +13,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Iterator
-from itertools import groupby
 from pathlib import Path
 from typing import NamedTuple
 
@@ -30,7 +28,7 @@ _HEAD = """\
 # With --renew as well, it writes this file anew.
 """
 _PLAIN = re.compile(r"[a-z]+(-[a-z]+)+|[a-z][\w./-]*\.yaml", re.ASCII)
-_FACTS = ("check", "fingerprint", "message")
+_FACTS = ("path", "check", "fingerprint", "message")
 
 
 class Entry(NamedTuple):
@@ -76,14 +74,11 @@ def read_baseline(path: Path) -> Baseline:
 
 def written(entries: Iterable[Entry]) -> str:
     """Return the text of the file for what is known."""
-    lines = [f"{_HEAD}baseline: {_VERSION}\nknown:"]
-    ordered = sorted(set(entries))
-    for path, inside in groupby(ordered, key=lambda entry: entry.path):
-        lines.append(f"  {_quoted(path)}:")
-        for entry in inside:
-            facts = (f"{name}: {_quoted(getattr(entry, name))}" for name in _FACTS)
-            lines.append(f"  - {{{', '.join(facts)}}}")
-    return "\n".join(lines if ordered else [f"{lines[0]} {{}}"]) + "\n"
+    lines = [
+        f"- {{{', '.join(f'{name}: {_quoted(value)}' for name, value in zip(_FACTS, entry, strict=True))}}}\n"
+        for entry in sorted(set(entries))
+    ]
+    return f"{_HEAD}baseline: {_VERSION}\nknown:{'' if lines else ' []'}\n{''.join(lines)}"
 
 
 def _quoted(text: str) -> str:
@@ -109,28 +104,27 @@ def _fill(baseline: Baseline, root: Node | None) -> Iterator[Finding]:
                 yield _fault(value.span, f"this is not the form of baseline that this Putback reads, {_VERSION}", hint)
         elif name != "known":
             yield _fault(key.span, f"unknown key '{name}'", "the keys here are 'baseline' and 'known'")
-        elif not isinstance(value, Mapping):
-            yield _fault(value.span, "'known' has files, each with what is known in it")
+        elif not isinstance(value, Listing):
+            yield _fault(value.span, "'known' is a list of findings")
         else:
-            for path, (_, inside) in value.entries.items():
-                yield from _fill_file(baseline, path, inside)
+            for item in value.items:
+                yield from _add(baseline, item)
     if "known" not in root.entries:
         yield _fault(root.span, "there is no 'known' in this baseline")
 
 
-def _fill_file(baseline: Baseline, path: str, inside: Node) -> Iterator[Finding]:
-    for item in inside.items if isinstance(inside, Listing) else [inside]:
-        facts = {name: value for name, (_, value) in item.entries.items()} if isinstance(item, Mapping) else {}
-        words = [value.value if isinstance(value := facts.get(name), Text) else "" for name in _FACTS]
-        if set(facts) != set(_FACTS) or not all(words):
-            yield _fault(item.span, "what is known has a check, a fingerprint and a message, each a text")
-            continue
-        check, fingerprint, message = words
-        if fingerprint in baseline.entries:
-            line = baseline.spans[fingerprint].line
-            yield _fault(item.span, f"the same is in line {line}", "delete one of them")
-        baseline.entries[fingerprint] = Entry(path, check, fingerprint, message)
-        baseline.spans[fingerprint] = item.span
+def _add(baseline: Baseline, item: Node) -> Iterator[Finding]:
+    facts = {name: value for name, (_, value) in item.entries.items()} if isinstance(item, Mapping) else {}
+    words = [value.value if isinstance(value := facts.get(name), Text) else "" for name in _FACTS]
+    if set(facts) != set(_FACTS) or not all(words):
+        yield _fault(item.span, "what is known has a path, a check, a fingerprint and a message, each a text")
+        return
+    entry = Entry(*words)
+    if entry.fingerprint in baseline.entries:
+        line = baseline.spans[entry.fingerprint].line
+        yield _fault(item.span, f"the same is in line {line}", "delete one of them")
+    baseline.entries[entry.fingerprint] = entry
+    baseline.spans[entry.fingerprint] = item.span
 
 
 def _fault(span: Span, message: str, hint: str | None = None) -> Finding:

@@ -31,6 +31,9 @@ _DIFF = (
 )  # fmt: skip
 """Names of files that differ from a commit, those in the work tree included; a renamed file by both of its names."""
 
+_OTHERS = ("--others", "--exclude-standard", "-z", "--")
+"""With `ls-files`: new files that git does not know and does not ignore."""
+
 _KEPT = ("GIT_CEILING_DIRECTORIES", "GIT_DISCOVERY_ACROSS_FILESYSTEM", "GIT_EXEC_PATH")
 """Of git's variables, those that only say how git is installed and how far it looks for a repository.
 
@@ -109,18 +112,24 @@ class _Git:
 
     def files_since(self, revision: str) -> frozenset[Path]:
         """Return every file that differs from where HEAD left a revision."""
-        commit = self.commit(revision)
-        if commit is None:
+        commit, head = self.commit(revision), self.commit("HEAD")
+        if commit is None and (head or revision != "HEAD"):
             raise NoHistoryError(self.unknown(revision))
-        if self.commit("HEAD") is None:
+        if commit is None:  # before the first commit, everything is new
+            return self.named(self.ask("ls-files", "--cached", *_OTHERS) or b"")
+        if head is None:
             raise NoHistoryError("there is no commit yet, so nothing to compare with; check everything")
         bases = self.ask("merge-base", "--all", commit, "HEAD", none=(1,))
         if not bases:
             raise NoHistoryError(self.unrelated(revision))
         self.settings = self.without_filters()
-        names = self.ask("ls-files", "--others", "--exclude-standard", "-z", "--") or b""
+        names = self.ask("ls-files", *_OTHERS) or b""
         for base in bases.decode("ascii").split():
             names += self.ask(*_DIFF, base, "--") or b""
+        return self.named(names)
+
+    def named(self, names: bytes) -> frozenset[Path]:
+        """Return files by the names that git prints of them."""
         return frozenset(self.folder / os.fsdecode(name) for name in names.split(b"\0") if name)
 
     def commit(self, revision: str) -> str | None:

@@ -18,6 +18,7 @@ from putback.lint.history import Changes, changes_since
 from putback.lint.search import Found, Pick, Picked
 from putback.source.grammar import counted_word
 from putback.source.intake import resolved
+from putback.source.plainly import printable
 from putback.source.schema import shipped
 
 
@@ -32,7 +33,9 @@ def changed_since(revision: str, paths: Iterable[Path]) -> Pick:
         touched = Touched.by(changes_since(revision, folders))
         guides = {root: files for root, files in found.items() if touched.guide(root)}
         many = len(found) - len(guides)
-        left_out = (f"{counted_word(many, 'guide')} that no change since {revision} touches",) if many else ()
+        left_out = (
+            (f"{counted_word(many, 'guide')} that no change since {printable(revision)} touches",) if many else ()
+        )
         return Picked(guides, left_out)
 
     return pick

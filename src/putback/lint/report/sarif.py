@@ -20,6 +20,7 @@ from putback.lint.report._plainly import lines_of, told
 from putback.lint.repository import called_in
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
+from putback.source.plainly import in_json
 from putback.source.span import Span
 
 FOR_PROGRAMS = True
@@ -58,6 +59,7 @@ def write(result: Result, paint: Paint = plain) -> str:
             **_related(finding, called),
             "partialFingerprints": {FINGERPRINT: marks[finding]},
             "suppressions": _suppressions(reasons.get(finding)),
+            **_state(result, finding),
             **_properties(finding),
         }
         for finding in sorted(every, key=lambda finding: finding.order)
@@ -69,7 +71,7 @@ def write(result: Result, paint: Paint = plain) -> str:
         "columnKind": "unicodeCodePoints",
         "results": results,
     }
-    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2)
+    return in_json(json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2))
 
 
 def _rule(name: str) -> Json:
@@ -115,6 +117,13 @@ def _related(finding: Finding, called: dict[str, str]) -> Json:
         for number, also in enumerate(finding.also, 1)
     ]
     return {"relatedLocations": places} if places else {}
+
+
+def _state(result: Result, finding: Finding) -> Json:
+    """Return whether a baseline lists a finding; nothing when there is none."""
+    if result.baseline is None:
+        return {}
+    return {"baselineState": "unchanged" if finding in result.known else "new"}
 
 
 def _suppressions(reason: str | None) -> list[Json]:

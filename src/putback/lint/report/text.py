@@ -18,11 +18,12 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from putback.lint.report import Paint, plain
+from putback.lint.report._known import to_tell
 from putback.lint.result import Result
 from putback.lint.source import source_lines
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
-from putback.source.plainly import printable
+from putback.source.plainly import not_obeyed, printable
 from putback.source.span import Span
 
 FOR_PROGRAMS = False
@@ -37,12 +38,12 @@ _MOST_CHOICES = 6
 def write(result: Result, paint: Paint = plain) -> str:
     """Return all findings, by file, and one closing line with the totals."""
     blocks = []
-    told = _told(result)
+    told = to_tell(result)
     for path, findings in groupby(told, key=lambda finding: finding.span.path):
         blocks.append(paint(printable(path), "path"))
         blocks += ["\n".join(_finding(finding, paint, known=finding in result.known)) for finding in findings]
     blocks.append(paint(totals(result), "good" if not told and not result.exit_code else "bad"))
-    return "\n\n".join(blocks)
+    return not_obeyed("\n\n".join(blocks))
 
 
 def totals(result: Result) -> str:
@@ -77,16 +78,6 @@ def _good(result: Result) -> str:
     if not result.files and result.left_out:
         return "nothing to check"
     return "nothing found" if result.not_checked else "there is no job to check"
-
-
-def _told(result: Result) -> list[Finding]:
-    """Return the findings without those that a baseline lists; what can injure is told until it is gone."""
-    if not result.known:
-        return [*result.findings]
-    from putback.checks import all_checks
-
-    quiet = {name for name, check in all_checks().items() if check.can_be_waived}
-    return [finding for finding in result.findings if finding not in result.known or finding.check not in quiet]
 
 
 def _finding(finding: Finding, paint: Paint, *, known: bool = False) -> Iterator[str]:
