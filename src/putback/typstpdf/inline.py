@@ -80,11 +80,10 @@ def print_reference(pen: Pen, node: nodes.Element) -> None:
 
 def _is_last(node: nodes.Element) -> bool:
     """Tell whether nothing follows a link in its paragraph."""
-    while isinstance(node.parent, nodes.Inline):
-        if node.next_node(descend=False, siblings=True) is not None:
-            return False
-        node = node.parent
-    return node.next_node(descend=False, siblings=True) is None
+    if node.next_node(descend=False, siblings=True) is not None:
+        return False
+    above = node.parent
+    return not isinstance(above, nodes.inline | nodes.emphasis | nodes.strong) or _is_last(above)
 
 
 def _is_picture(node: nodes.Element) -> bool:
