@@ -32,7 +32,11 @@ def read_case(path: Path) -> Files:
 def keep(folder: Path, files: Files, kind: str) -> Path:
     """Write an input into a folder, under a name made of what failed."""
     folder.mkdir(parents=True, exist_ok=True)
-    stem = "-".join(re.findall(r"[a-z0-9]+", kind.lower()))[:80]
-    path = folder / f"{stem}.json"
+    path = folder / f"{stem_of(kind)}.json"
     path.write_text(as_case(files, kind) + "\n", encoding="utf-8")
     return path
+
+
+def stem_of(kind: str) -> str:
+    """Return what failed as the name of a file."""
+    return "-".join(re.findall(r"[a-z0-9]+", kind.lower()))[:80]

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.fuzz.judging import style_fault
 from tests.fuzz.keeping import FOLDER, as_case, read_case
 from tests.fuzz.running import QUICK, made, run
-from tests.fuzz.trial import Files, Place, smaller, style_fault
+from tests.fuzz.trial import Files, Place, smaller
 
 RUNS = int(os.environ.get("PUTBACK_FUZZ", "2000"))
 """Executions; `.ci/run` sets 6,000."""
@@ -109,7 +110,7 @@ def test_a_place_that_is_not_there_is_seen(tmp_path: Path, monkeypatch: pytest.M
     place = Place(tmp_path)
     files: Files = {"guide.yaml": "titel: Trial\n"}
     assert place.attempt(files).failures == []
-    monkeypatch.setattr("tests.fuzz.trial._lines", lambda _content: [""])
+    monkeypatch.setattr("tests.fuzz.judging.lines_of", lambda _content: [""])
     assert {failure.kind for failure in place.attempt(files).failures} == {"wrong-shape: a place that is not there"}
 
 

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import signal
 import time
-import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import FrameType
-from typing import NamedTuple
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
@@ -24,30 +21,18 @@ from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Control, Fastener, Fluid, Part
 from putback.sheet import sheet_of
-from putback.source.characters import visible
-from putback.source.finding import Finding, Level
-from putback.source.span import Span
+from putback.source.finding import Level
 from putback.words import as_text as words_of
 from putback.words import catalogue
+from tests.fuzz.judging import Failure, faults_of
 
 Files = dict[str, str | bytes]
 """The files of a guide by their paths in it."""
 
 SLOW = 2.0
 """Seconds of CPU that one execution may take, for files of some kilobytes."""
-LONGEST = 300
-"""Characters of the file that a message may quote."""
 HANGS = 10.0
 """Seconds of CPU after which it is stopped."""
-
-
-class Failure(NamedTuple):
-    """What was wrong with an answer."""
-
-    kind: str
-    """Alike for failures of one cause, as far as can be told."""
-    detail: str
-    """What was seen."""
 
 
 @dataclass
@@ -135,7 +120,7 @@ class Place:
         answer.walked = bool(guide.jobs and guide.machine and steps) and not any(
             fault.check in ("not-yaml", "not-plain", "wrong-shape", "no-file") for fault in guide.faults
         )
-        answer.failures += _faults_of(findings, files, self.root.name)
+        answer.failures += faults_of(findings, {f"{self.root.name}/{name}": content for name, content in files.items()})
         answer.failures += _faults_of_report(answer.report, result)
         answer.failures += _lost(guide, result, files, self.root.name, text)
         for sequence in guide.sequences():
@@ -207,80 +192,6 @@ def _where(error: BaseException) -> str:
             frames.append(f"{Path(code.co_filename).stem}.{code.co_name}")
         trace = trace.tb_next
     return "in " + " < ".join(reversed(frames[-2:]))
-
-
-def _faults_of(findings: tuple[Finding, ...], files: Files, folder: str) -> Iterator[Failure]:
-    lines = {f"{folder}/{name}": _lines(content) for name, content in files.items()}
-    source = "\n".join(text for name in lines for text in lines[name])
-    # Between double quotes, a backslash is written twice.
-    folded = " ".join(source.replace("\\", "").split())
-    for finding in findings:
-        for span in (finding.span, *(also.span for also in finding.also)):
-            # A file or folder that is not there, or is not read, has its beginning as a place.
-            if span.path in lines and not _exists(span, lines[span.path]):
-                yield Failure(f"{finding.check}: a place that is not there", f"{span}: {finding.message}")
-            elif span.path not in lines and span[1:3] != (1, 1) and not span.path.startswith("shared/"):
-                yield Failure(f"{finding.check}: a place in no file", f"{span}: {finding.message}")
-        for message in (finding.message, *(also.message for also in finding.also), finding.hint or "x"):
-            wrong = style_fault(message, folded)
-            # A hint may be a whole sentence of the author's, or what is to be written; the name of a picture's file is
-            # shown as it is.
-            fine = wrong in ("ends in a stop", "quotes at length") and message == finding.hint
-            fine |= wrong in ("quotes at length", "quotes what nobody sees") and finding.check == "no-picture"
-            if wrong and not fine:
-                yield Failure(f"{finding.check}: {wrong}", message[:300])
-
-
-def _lines(content: str | bytes) -> list[str]:
-    text = content if isinstance(content, str) else content.decode("utf-8", "replace")
-    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
-
-
-def _exists(span: Span, lines: list[str]) -> bool:
-    """Tell whether a place lies in a file: its end too, and not before its beginning."""
-    if not 1 <= span.line <= span.end_line <= len(lines):
-        return False
-    if not 1 <= span.column <= max(2, len(lines[span.line - 1]) + 1):
-        return False
-    if not 1 <= span.end_column <= max(2, len(lines[span.end_line - 1]) + 2):
-        return False
-    return span.line < span.end_line or span.column <= span.end_column
-
-
-_OURS = re.compile(
-    r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'|\{\'"
-    r"|\w+\(\w+=|\b[A-Z]\w+Error\b"
-)
-_QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
-
-
-def style_fault(message: str, source: str) -> str | None:
-    """Return how a message is against the style of the house; words that stand in the files are their author's."""
-    if any(unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp") for character in message):
-        return "holds a control character"
-    if any("\u202a" <= character <= "\u202e" or "\u2066" <= character <= "\u2069" for character in message):
-        return "turns the direction of writing"
-    if not message.strip():
-        return "is empty"
-    if any(len(quoted) > LONGEST for quoted in _QUOTED.findall(message)):
-        return "quotes at length"
-    if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
-        return "quotes what nobody sees"
-    # A name may stand in the plural.
-    first = message.split()[0].removesuffix("s").removesuffix("e")
-    if (
-        first[:1].isupper()
-        and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
-        and first.strip(",;:.").replace("\\", "") not in source
-    ):
-        return "begins with a capital"
-    bare = _QUOTED.sub("''", message)
-    if bare.endswith((".", "!")) and bare.split()[-1].replace("\\", "") not in source:
-        return "ends in a stop"
-    for found in _OURS.finditer(bare):
-        if found[0] not in source:
-            return f"holds {found[0]!r}"
-    return None
 
 
 def _faults_of_report(report: str, result: Result) -> Iterator[Failure]:
