@@ -41,7 +41,7 @@ def main() -> int:
     """Run; return 1 when something failed."""
     parser = argparse.ArgumentParser(prog="python -m tests.fuzz.guided")
     parser.add_argument("targets", nargs="*", metavar="TARGET", help=", ".join(TARGETS))
-    parser.add_argument("--runs", type=int, default=20_000, help="executions of each target")
+    parser.add_argument("--runs", type=int, default=20_000, help="executions in all, shared out among the targets")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--keep", action="store_true", help="keep what reaches more in tests/fuzz/corpus")
     parser.add_argument("--failures", type=Path, help="a folder to write failing inputs to")
@@ -49,8 +49,11 @@ def main() -> int:
     if unknown := [name for name in chosen.targets if name not in TARGETS]:
         parser.error(f"there is no target {unknown[0]!r}: {', '.join(TARGETS)}")
     failed, whole, seconds = False, 0, 0.0
-    for name in chosen.targets or TARGETS:
-        ran = run(name, chosen.runs, chosen.seed, keeping=chosen.keep, folder=chosen.failures)
+    names = chosen.targets or [*TARGETS]
+    shares = sum(TARGETS[name].share for name in names)
+    for name in names:
+        runs = round(chosen.runs * TARGETS[name].share / shares)
+        ran = run(name, runs, chosen.seed, keeping=chosen.keep, folder=chosen.failures)
         print(
             f"{name}: {ran.executions} executions, {ran.seconds:.0f} s of CPU, {ran.reached} places reached", flush=True
         )

@@ -23,6 +23,16 @@ class Failure(NamedTuple):
     detail: str
     """What was seen."""
 
+    @property
+    def stem(self) -> str:
+        """Its kind as the name of a file."""
+        return stem_of(self.kind)
+
+
+def stem_of(kind: str) -> str:
+    """Return what failed as the name of a file."""
+    return "-".join(re.findall(r"[a-z0-9]+", kind.lower()))[:80]
+
 
 def faults_of(findings: Iterable[Finding], files: Mapping[str, str | bytes]) -> Iterator[Failure]:
     """Yield what is wrong with some findings about files, given by the paths that are shown."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 
+from tests.fuzz.judging import stem_of
 from tests.fuzz.trial import Files
 
 FOLDER = Path(__file__).parent / "regressions"
@@ -35,8 +35,3 @@ def keep(folder: Path, files: Files, kind: str) -> Path:
     path = folder / f"{stem_of(kind)}.json"
     path.write_text(as_case(files, kind) + "\n", encoding="utf-8")
     return path
-
-
-def stem_of(kind: str) -> str:
-    """Return what failed as the name of a file."""
-    return "-".join(re.findall(r"[a-z0-9]+", kind.lower()))[:80]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
+from random import Random
 
 from putback.source.schema import FileKind
 from tests.fuzz import vocabulary as v
@@ -67,18 +68,28 @@ def _shapes() -> Iterator[bytes]:
 
 
 def _values() -> Iterator[bytes]:
-    pools = (*v.QUANTITIES.values(), *v.TEXTS.values(), v.ODD_QUANTITIES, v.ODD_TEXTS)
-    every = sorted({value for pool in pools for value in pool if isinstance(value, str)})
-    for number in range(len(READERS)):
-        lead = chr(8) if READERS[number].__name__ in ("layout", "quantity_of_kind") else ""
-        yield from (bytes([number]) + f"{lead}{value}".encode("utf-8", "surrogatepass") for value in every)
+    for number, reader in enumerate(READERS[:-2]):
+        keys = _SAID_BY.get(reader.__name__)
+        lead = chr(8) if reader.__name__ in ("layout", "quantity_of_kind") else ""
+        pools = [v.TEXTS[key] for key in keys] if keys else [*v.QUANTITIES.values(), v.ODD_QUANTITIES]
+        texts = {value for pool in pools for value in pool if isinstance(value, str)}
+        yield from (bytes([number]) + f"{lead}{text}".encode() for text in sorted(texts))
     yield from (bytes([8]) + text for text in (b"20 N\xc2\xb7m;snug;50 %;90\xc2\xb0;back 90\xc2\xb0", b";5 N\xc2\xb7m"))
+
+
+_SAID_BY = {
+    "thread": ("thread",), "strength": ("class",), "film": ("condition",), "material": ("material", "insert"),
+    "drive": ("drive",), "layout": ("layout", "order"), "stages": ("order",), "measure": ("inspect-when-off",),
+}  # fmt: skip
+"""Readers, and the keys of the language whose texts they read; the others read quantities."""
 
 
 def _pages() -> Iterator[bytes]:
     for name, text in _texts():
         if name.endswith(".md"):
             yield from (part.encode() for part in text.split("\n\n"))
+    yield from (f"{line}\n\n| torque | N·m |\n| --- | --- |\n| nut | 18 |\n".encode() for line in v.MARKDOWN)
+    yield b"Renew the oil every 200 h.\n"
 
 
 def _catalogues() -> Iterator[bytes]:
@@ -115,7 +126,16 @@ def _photographs() -> Iterator[bytes]:
         yield file.getvalue()
 
 
+def _guides() -> Iterator[bytes]:
+    yield b"\xff"
+    yield from (Random(number).randbytes(size) for number, size in enumerate(range(50, 450, 20)))
+
+
+def _commands() -> Iterator[bytes]:
+    yield from (Random(number).randbytes(24) for number in range(120))
+
+
 _MADE = {
     "yaml": _yaml, "shapes": _shapes, "values": _values, "pages": _pages, "catalogues": _catalogues,
-    "drawings": _drawings, "photographs": _photographs,
+    "drawings": _drawings, "photographs": _photographs, "guides": _guides, "commands": _commands,
 }  # fmt: skip

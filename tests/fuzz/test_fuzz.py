@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from random import Random
 
 import pytest
 
+from tests.fuzz import guides
 from tests.fuzz.judging import style_fault
 from tests.fuzz.keeping import FOLDER, as_case, read_case
 from tests.fuzz.running import QUICK, made, run
+from tests.fuzz.shapes import EVERY_KEY
 from tests.fuzz.trial import Files, Place, smaller
 
 RUNS = int(os.environ.get("PUTBACK_FUZZ", "2000"))
@@ -30,6 +33,20 @@ def test_two_guides_in_five_are_well_formed_and_walked() -> None:
     tally = run(2, range(400))
     assert tally.runs == {"tree": 200, "text": 200}
     assert tally.walked["tree"] > 80
+
+
+def test_every_key_and_verb_of_the_language_is_drawn() -> None:
+    seen: set[str] = set()
+    for number in range(1500):
+        waiting: list[object] = [guides.drawn(Random(number))]
+        while waiting:
+            node = waiting.pop()
+            if isinstance(node, dict):
+                seen |= node.keys()
+            waiting += node.values() if isinstance(node, dict) else node if isinstance(node, list) else ()
+        if seen.issuperset(EVERY_KEY):
+            return
+    assert sorted(set(EVERY_KEY) - seen) == []
 
 
 REGRESSIONS = sorted(FOLDER.glob("*.json"))

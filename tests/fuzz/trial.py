@@ -7,21 +7,33 @@ import os
 import signal
 import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import FrameType
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
-from putback.ledger.opened import open_guide
+from putback.ledger.opened import Opened, open_guide
 from putback.lint.report.json import write as as_json
 from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Control, Fastener, Fluid, Part
+from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of
+from putback.sheet.calendar import calendars
+from putback.sheet.differing import differing
+from putback.sheet.indexed import index_of
+from putback.sheet.kitted import kits_with_jobs
+from putback.sheet.shopping import shopping_list
+from putback.sheet.tracked import tracked
 from putback.source.finding import Level
+from putback.translation.catalogue import tag_of
+from putback.translation.guide import translated
+from putback.translation.made import updated
+from putback.variants import EntangledError
 from putback.words import as_text as words_of
 from putback.words import catalogue
 from tests.fuzz.judging import Failure, faults_of
@@ -29,6 +41,8 @@ from tests.fuzz.judging import Failure, faults_of
 Files = dict[str, str | bytes]
 """The files of a guide by their paths in it."""
 
+MEMORY = Path("/dev/shm")
+"""A folder that is kept in memory, where there is one: writing small files is a good part of the time."""
 SLOW = 2.0
 """Seconds of CPU that one execution may take, for files of some kilobytes."""
 HANGS = 10.0
@@ -113,7 +127,8 @@ class Place:
 
     def _check(self, files: Files, answer: Answer) -> None:
         guide = read_guide(self.root)
-        result = result_of(open_guide(guide))
+        opened = open_guide(guide)
+        result = result_of(opened)
         findings, steps = result.findings, result.steps
         answer.report = as_json(result)
         text = as_text(result)
@@ -124,13 +139,28 @@ class Place:
         answer.failures += _faults_of_report(answer.report, result)
         answer.failures += _lost(guide, result, files, self.root.name, text)
         for sequence in guide.sequences():
-            _write(guide, sequence)
-        _write_machine(guide)
+            _write(opened, sequence)
+        _write_machine(opened)
+        _write_book(opened)
 
 
-def _write_machine(guide: Guide) -> None:
+def _write_book(opened: Opened) -> None:
+    """Work out what stands at the back of the book, and what a translator gets, without Sphinx."""
+    guide = opened.guide
+    with suppress(EntangledError):
+        shopping_list(opened, guide.jobs)
+    index_of(opened)
+    kits_with_jobs(opened)
+    differing(opened)
+    calendars(jobs_in_order(guide))
+    for path in guide.catalogues:
+        updated(guide, tag_of(path))
+        translated(guide, tag_of(path))
+
+
+def _write_machine(opened: Opened) -> None:
     """Write out what the machine's page says of its things, without Sphinx."""
-    words = catalogue(open_guide(guide))
+    guide, words = opened.guide, catalogue(opened)
     for thing in guide.machine.things.values() if guide.machine else ():
         words.only_when(thing.when)
         match thing:
@@ -157,15 +187,15 @@ def _write_machine(guide: Guide) -> None:
             words.quantity(job.time)
 
 
-def _write(guide: Guide, sequence: Sequence) -> None:
+def _write(opened: Opened, sequence: Sequence) -> None:
     """Write a job or block out as a page would, without Sphinx."""
-    opened = open_guide(guide)
     words, sheet = catalogue(opened), sheet_of(sequence, opened)
     if isinstance(sequence, Job):
         words.skill(sequence)
         words.due(sequence.interval)
     if sheet is None:
         return
+    tracked(sequence, sheet, opened)
     for section in sheet.sections:
         words.only_when(section.when)
     for step in sheet.walk():

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
+from putback.model.build_job import build_job
+from putback.model.job import Job
 from putback.prose.aims import sentences
 from putback.prose.blocks import blocks_of, form_of, keeps_form, retold
 from putback.prose.columns import may_have_columns, wrong_cells
@@ -17,6 +20,7 @@ from putback.prose.references import bare_numbers, broken_references, references
 from putback.prose.stated_amounts import amounts_in
 from putback.prose.stated_intervals import wrong_intervals
 from putback.prose.statements import torques
+from putback.source.load import Mapping, load_text
 from putback.translation.judging import amounts
 from tests.fuzz.targets.promises import as_text, hold, hold_place, hold_words
 
@@ -46,6 +50,14 @@ def attempt(data: bytes) -> str:
     return "\n".join(told)
 
 
+@cache
+def _jobs() -> dict[str, Job]:
+    """Return a job that a page may say when to do."""
+    root = load_text("job: Renew the oil\ninterval: {hours: 100, months: 6 .. 12}\nsteps: [drain: oil]\n", NAME).root
+    assert isinstance(root, Mapping)
+    return {"oil": build_job(root, NAME)[0]}
+
+
 def _ranges(text: str) -> Iterator[tuple[int, int]]:
     """Yield the offsets of all that is found in a text."""
     for sentence in sentences(text):
@@ -66,8 +78,8 @@ def _ranges(text: str) -> Iterator[tuple[int, int]]:
         yield way.start, way.end
     if found := left_hand_in(text):
         yield found
-    for wrong in wrong_intervals(text, {}):
-        hold_words("an interval", wrong.message, text)
+    for wrong in wrong_intervals(text, _jobs()):
+        yield wrong.start, wrong.end
 
 
 def _retold(page: str) -> Iterator[str]:

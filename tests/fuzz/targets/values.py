@@ -15,7 +15,7 @@ from putback.joints.stages import Stage, backs_off, by_angle, disagree, ends_bac
 from putback.joints.strength import read_class, read_nut_class
 from putback.joints.threads import is_other, read_thread
 from putback.model.measured import measured
-from putback.source.characters import visible
+from putback.source.characters import refused, visible
 from putback.units import (
     Kind,
     Quantity,
@@ -181,4 +181,6 @@ def attempt(data: bytes) -> str:
     """Read a text."""
     if not data:
         return ""
-    return READERS[data[0] % len(READERS)](" ".join(as_text(data[1:]).split()))
+    text = " ".join(as_text(data[1:]).split())
+    # A file with such a character is refused as a whole.
+    return "" if refused(text) else READERS[data[0] % len(READERS)](text)
