@@ -74,7 +74,7 @@ def run(name: str, runs: int, seed: int, *, keeping: bool, folder: Path | None) 
         longest = TARGETS[name].longest
         write_folder(top / "corpus", [*kept(name), *seeds(name, longest)])
         (top / "words").write_text(dictionary(), encoding="ascii")
-        options = [f"-max_len={longest}", f"-rss_limit_mb={MEMORY}", f"-artifact_prefix={top}/"]
+        options = [f"-max_len={longest}", f"-rss_limit_mb={MEMORY}", f"-artifact_prefix={failures}/stopped-"]
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
         fuzzing = [
             f"-runs={runs}",
@@ -99,7 +99,9 @@ def _worker(name: str, failures: Path, options: list[str]) -> str:
     command = [sys.executable, "-m", "tests.fuzz.worker", name, str(failures), *options]
     done = subprocess.run(command, capture_output=True, text=True, errors="replace", check=False)
     if done.returncode:
-        sys.exit(f"{' '.join(command)}\n{done.stderr[-3000:]}")
+        # What ends the process leaves its input behind: too much memory, a fault in a library that is not Python.
+        inputs = [repr(path.read_bytes()) for path in failures.glob("stopped-*")]
+        sys.exit("\n".join([" ".join(command), done.stderr[-3000:], *inputs]))
     return done.stderr
 
 

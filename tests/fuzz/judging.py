@@ -97,7 +97,7 @@ def style_fault(message: str, source: str) -> str | None:
     first = message.split()[0].removesuffix("s").removesuffix("e")
     if (
         first[:1].isupper()
-        and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
+        and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}|[GR]$", first)  # G and R are pipe threads
         and first.strip(",;:.").replace("\\", "") not in source
     ):
         return "begins with a capital"

@@ -79,6 +79,7 @@ def test_two_runs_give_the_same_answers() -> None:
         ("six screws are missing", None),
         ("'Six' is no name", None),
         ("M6 has no pitch 1.1", None),
+        ("R has no size 0/4", None),
         ("Pump comes off and never goes back", None),  # as the file calls it
         ("Six screws are missing", "begins with a capital"),
         ("six screws are missing.", "ends in a stop"),

@@ -44,7 +44,7 @@ Files = dict[str, str | bytes]
 MEMORY = Path("/dev/shm")
 """A folder that is kept in memory, where there is one: writing small files is a good part of the time."""
 SLOW = 2.0
-"""Seconds of CPU that one execution may take, for files of some kilobytes."""
+"""Seconds of CPU that one execution may take for each 10 kB of its files, or for less."""
 HANGS = 10.0
 """Seconds of CPU after which it is stopped."""
 
@@ -121,7 +121,8 @@ class Place:
             signal.signal(signal.SIGPROF, handler)
             answer.seconds = (time.process_time() - start) / (2 if twice else 1)
             os.chdir(before)
-        if answer.seconds > SLOW and not any(failure.kind.startswith("hangs") for failure in answer.failures):
+        allowed = SLOW * max(1, sum(map(len, files.values())) / 10_000)
+        if answer.seconds > allowed and not any(failure.kind.startswith("hangs") for failure in answer.failures):
             answer.failures.append(Failure("slow", f"{answer.seconds:.1f} s of CPU"))
         return answer
 
