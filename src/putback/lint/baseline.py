@@ -16,7 +16,7 @@ from typing import NamedTuple
 from putback.checks import Group, all_checks
 from putback.guide.library import folder_for
 from putback.guide.paths import guide_of
-from putback.lint.baseline_file import Baseline, Entry
+from putback.lint.baseline_file import Baseline, KnownLine
 from putback.lint.fingerprint import fingerprints
 from putback.lint.repository import in_repository
 from putback.lint.result import Looked, Result
@@ -26,12 +26,12 @@ from putback.source.finding import Finding, Level
 from putback.source.intake import resolved
 
 
-class Compared(NamedTuple):
+class BaselineCompared(NamedTuple):
     """What a baseline and a run have to do with each other."""
 
-    entries: dict[Finding, Entry]
+    entries: dict[Finding, KnownLine]
     """What can be in a baseline of what was found."""
-    gone: frozenset[Entry]
+    gone: frozenset[KnownLine]
     """What the baseline lists and would have been found if it were still there."""
 
 
@@ -53,7 +53,7 @@ def with_baseline(result: Result, baseline: Baseline) -> Result:
     return replace(result, findings=tuple(findings), known=known, baseline=baseline.shown)
 
 
-def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
+def renewed(result: Result, baseline: Baseline | None) -> list[KnownLine]:
     """Return what a new baseline lists: what was found, and what the old one has of files that were not looked at."""
     compared = compare(result, baseline)
     kept = set(baseline.entries.values()) - compared.gone if baseline else set()
@@ -61,21 +61,21 @@ def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
     return [*found.values(), *(entry for entry in kept if entry.fingerprint not in found)]
 
 
-def compare(result: Result, baseline: Baseline | None) -> Compared:
+def compare(result: Result, baseline: Baseline | None) -> BaselineCompared:
     """Return what of a run can be in a baseline, and what of the baseline is not there any more."""
     called = in_repository(finding.span.path for finding in result.findings)
     marks, checks = fingerprints(result), all_checks()
     entries = {
-        finding: Entry(called[finding.span.path], finding.check, marks[finding], finding.message)
+        finding: KnownLine(called[finding.span.path], finding.check, marks[finding], finding.message)
         for finding in result.findings
         if finding.check not in STOPS_ALL and checks[finding.check].group is not Group.READING
     }
     found = {entry.fingerprint for entry in entries.values()}
     missing = [entry for entry in baseline.entries.values() if entry.fingerprint not in found] if baseline else []
-    return Compared(entries, frozenset(_gone(missing, result.guides)))
+    return BaselineCompared(entries, frozenset(_gone(missing, result.guides)))
 
 
-def _gone(missing: Iterable[Entry], looked: Iterable[Looked]) -> Iterator[Entry]:
+def _gone(missing: Iterable[KnownLine], looked: Iterable[Looked]) -> Iterator[KnownLine]:
     """Yield the entries of places that were looked at from end to end."""
     whole = {resolved(Path(each.guide)) for each in looked if _is_whole(each)}
     for entry in missing:
@@ -105,7 +105,7 @@ def _users(place: Path) -> set[Path]:
     return {root for root in roots if resolved(folder_for(root)) == resolved(folder)}
 
 
-def _place(entry: Entry) -> Path:
+def _place(entry: KnownLine) -> Path:
     """Return where a file is that is called so in the repository of the current folder."""
     here = Path.cwd()
     top = next((folder for folder in (here, *here.parents) if os.path.lexists(folder / ".git")), here)
@@ -118,6 +118,6 @@ def _same_guide(path: Path, place: Path) -> bool:
     return one is None or other is None or one == other
 
 
-def _stale(entry: Entry, baseline: Baseline) -> Finding:
+def _stale(entry: KnownLine, baseline: Baseline) -> Finding:
     message = f"this finding of {entry.check} in {entry.path} is gone"
     return Finding("bad-waiver", Level.ERROR, baseline.spans[entry.fingerprint], message, hint="delete this line")
