@@ -73,8 +73,7 @@ def compare(result: Result, baseline: Baseline | None) -> BaselineCompared:
     entries = {
         finding: KnownLine(called[finding.span.path], finding.check, marks[finding], finding.message)
         for finding in result.findings
-        if finding.check not in STOPS_ALL
-        and not ((check := checks.get(finding.check)) and check.group is Group.READING)
+        if finding.check not in unknowable
     }
     found = {entry.fingerprint for entry in entries.values()}
     missing = [entry for entry in baseline.entries.values() if entry.fingerprint not in found] if baseline else []
