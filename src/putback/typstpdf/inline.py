@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.util import logging
@@ -80,10 +82,12 @@ def print_reference(pen: Pen, node: nodes.Element) -> None:
 
 def _is_last(node: nodes.Element) -> bool:
     """Tell whether nothing follows a link in its paragraph."""
-    if node.next_node(descend=False, siblings=True) is not None:
-        return False
-    above = node.parent
-    return not isinstance(above, nodes.inline | nodes.emphasis | nodes.strong) or _is_last(above)
+    around: Any = node
+    while isinstance(around.parent, nodes.Inline):
+        if around.next_node(descend=False, siblings=True) is not None:
+            return False
+        around = around.parent
+    return around.next_node(descend=False, siblings=True) is None
 
 
 def _is_picture(node: nodes.Element) -> bool:
