@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from putback.cli.streams import say
 from putback.lint.report import formats, report_as
 
 
@@ -15,7 +16,14 @@ from putback.lint.report import formats, report_as
     "--format", "form", type=click.Choice(formats()), default="text", show_default=True, help="Form of the report."
 )
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Check only variants with this choice.")
-def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
+@click.option(
+    "--processes",
+    metavar="N",
+    type=click.IntRange(1, 256),
+    help="Check guides in N processes.  [default: as is worth it]",
+)
+@click.option("--no-cache", is_flag=True, help="Check everything anew, and keep nothing.")
+def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], processes: int | None, no_cache: bool) -> None:
     """Check every guide in PATH, or in the current folder.
 
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
@@ -23,17 +31,21 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...]) -> None:
     """
     from putback.cli.choice import parse_choice
     from putback.cli.paint import painter
+    from putback.lint.cache import Cache
     from putback.lint.guides import lint
     from putback.lint.options import NoVariantError
+    from putback.lint.place import place_of_results
     from putback.lint.result import nothing_read
     from putback.lint.search import NoGuideError
 
-    report = report_as(form)
+    report, cache = report_as(form), Cache(None if no_cache else place_of_results())
     try:
-        result = lint(paths or (Path(),), parse_choice(only))
+        result = lint(paths or (Path(),), parse_choice(only), processes, cache)
     except (NoGuideError, NoVariantError) as error:
         if report.FOR_PROGRAMS and isinstance(error, NoGuideError):
             click.echo(report.write(nothing_read(error)))
         raise click.UsageError(str(error)) from None
     click.echo(report.write(result, painter()))
+    if cache.trouble:
+        say(f"note: {cache.trouble}")
     raise click.exceptions.Exit(result.exit_code)

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from putback.lint.cache import AskedFor, Cache
 from putback.lint.options import NoVariantError, must_be_known
-from putback.lint.result import Result
+from putback.lint.result import GuideResult, Result
 from putback.lint.search import find_guides
 from putback.lint.together import together
 from putback.source.finding import Finding
@@ -16,16 +17,17 @@ if TYPE_CHECKING:
     from putback.variants import Choice
 
 
-def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
+def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, cache: Cache | None = None) -> Result:
     """Check every guide that the paths lead to, for the variants that agree with `only`.
 
-    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
-    """
-    from putback.lint.run import lint_guide  # the checks, which take a while to load
+    By one process, or by several: None for as many as are worth it. With a `cache`, what was checked before is not
+    checked again as long as nothing has changed.
 
+    Raises `NoGuideError`, `NoVariantError` for a choice that makes no sense, and `processes.LostHelperError`.
+    """
     unread: list[Finding] = []
     found = find_guides(paths, unread)
-    guides = [lint_guide(folder, only, wanted) for folder, wanted in found.items()]
+    guides = _checked([AskedFor(folder, only, wanted) for folder, wanted in found.items()], processes, cache)
     must_be_known(only, {option for guide in guides for option in guide.options})
     refused = next((guide.refused for guide in guides if guide.refused is not None), None)
     if refused is not None:
@@ -33,3 +35,22 @@ def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
     told = {path for guide in guides for path in guide.unread}
     unread_here = [fault for fault in unread if fault.span.path not in told]
     return together([guide.result for guide in guides], unread_here, unreadable=bool(unread))
+
+
+def _checked(asked: Sequence[AskedFor], processes: int | None, cache: Cache | None) -> list[GuideResult]:
+    """Return the result of each guide."""
+    cache = cache or Cache(None)
+    results = {number: result for number, one in enumerate(asked) if (result := cache.find(one)) is not None}
+    rest = [number for number in range(len(asked)) if number not in results]
+    if rest:
+        from putback.lint.processes import check_all, worth
+
+        to_do = [asked[number] for number in rest]
+        many = worth(to_do) if processes is None else processes
+        try:
+            for number, result, sealed in check_all(to_do, many, witnessed=cache.is_on):
+                results[rest[number]] = result
+                cache.keep(to_do[number], sealed)
+        finally:
+            cache.close()
+    return [results[number] for number in range(len(asked))]

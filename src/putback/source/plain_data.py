@@ -10,7 +10,7 @@ from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import cache
 from types import NoneType, UnionType
-from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 R = TypeVar("R")
 
@@ -32,8 +32,11 @@ def as_data(value: object) -> Any:
 
 def from_data(kind: type[R], data: Any) -> R:
     """Return the record of a kind that data stand for. Raises `TypeError` or `ValueError` when they stand for none."""
-    made: R = _maker(kind)(data)
-    return made
+    return cast("R", _made(kind, data))
+
+
+def _made(kind: Any, data: Any) -> Any:
+    return _maker(kind)(data)
 
 
 @cache
@@ -48,12 +51,10 @@ def _maker(kind: Any) -> Callable[[Any], Any]:
         return _many(_maker(inner[0]), frozenset)
     if origin is tuple:
         return _each([_maker(each) for each in inner], lambda *items: items)
-    if is_dataclass(kind):
+    names = [field.name for field in fields(kind)] if is_dataclass(kind) else getattr(kind, "_fields", None)
+    if names is not None:
         hints = get_type_hints(kind)
-        return _each([_maker(hints[field.name]) for field in fields(kind)], kind)
-    if hasattr(kind, "_fields"):
-        hints = get_type_hints(kind)
-        return _each([_maker(hints[name]) for name in kind._fields], kind)
+        return _each([_maker(hints[name]) for name in names], kind)
     return kind if issubclass(kind, Enum) else _just(kind)
 
 
