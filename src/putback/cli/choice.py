@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
-from putback.variants import Choice
+if TYPE_CHECKING:
+    from putback.variants import Choice
 
 
 def parse_choice(words: tuple[str, ...]) -> Choice:

@@ -12,7 +12,6 @@ import hashlib
 import json
 import os
 import re
-import secrets
 import time
 from collections.abc import Collection
 from contextlib import suppress
@@ -164,7 +163,7 @@ def _digest(data: bytes) -> bytes:
 
 
 def _put(path: Path, data: bytes) -> None:
-    part = path.with_name(f"{path.name}.{secrets.token_hex(8)}.part")
+    part = path.with_name(f"{path.name}.{os.urandom(8).hex()}.part")
     handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
     try:
         with open(handle, "wb") as file:  # noqa: PTH123 - it is open

@@ -44,15 +44,20 @@ def _python() -> Iterator[str]:
     yield f"{_LAYOUT} {putback.__version__} {sys.version} {sys.platform} {sys.getfilesystemencoding()}"
 
 
-def _own() -> Iterator[bytes]:
-    """Yield Putback itself: of an installed one, the list of all its files with their digests."""
+def _own() -> Iterator[bytes | str]:
+    """Yield Putback itself: of an installed one, the list of all its files with their digests.
+
+    In a source checkout, modules are known by what the system says of their files, by less of which Python itself
+    decides whether it compiles one again.
+    """
     package = Path(putback.__file__).parent
     record = package.parent / f"putback-{putback.__version__}.dist-info" / "RECORD"
     if record.is_file():
         yield record.read_bytes()
         return
-    for top in (package, package.parents[1] / "schema"):
-        yield from _content(str(top), _NOT_OF_LINT)
+    for path, facts in _files(str(package), _NOT_OF_LINT):
+        yield f"{path} {facts.st_size} {facts.st_mtime_ns} {facts.st_ctime_ns} {facts.st_ino}"
+    yield from _content(str(package.parents[1] / "schema"))
     yield (package.parents[1] / "docs" / "changes" / "renames.tsv").read_bytes()
 
 
@@ -65,28 +70,33 @@ def _brought() -> Iterator[bytes | str]:
         if spec is None or not (spec.submodule_search_locations or spec.has_location):
             raise ImportError(f"{top} is nowhere to be seen")
         for place in spec.submodule_search_locations or ():
-            yield from _content(place, frozenset({"__pycache__"}))
+            yield from _content(place)
         if spec.origin and not spec.submodule_search_locations:
             yield Path(spec.origin).read_bytes()
 
 
-def _content(top: str, without: frozenset[str]) -> Iterator[bytes]:
-    """Yield names and bytes of all files in a folder and below."""
-    waiting, left = [top], _LARGEST
+def _content(top: str) -> Iterator[bytes]:
+    """Yield names and bytes of all files in a folder and below. Raises `ValueError` when they are too large."""
+    left = _LARGEST
+    for path, _ in _files(top, frozenset({"__pycache__"})):
+        data = Path(path).read_bytes()
+        left -= len(data)
+        if left < 0:
+            raise ValueError(f"{top} is too large")
+        yield os.fsencode(os.path.relpath(path, top))
+        yield data
+
+
+def _files(top: str, without: frozenset[str]) -> Iterator[tuple[str, os.stat_result]]:
+    """Yield all files in a folder and below, in the order of their names."""
+    waiting = [top]
     while waiting:
-        folder = waiting.pop()
-        with os.scandir(folder) as entries:
+        with os.scandir(waiting.pop()) as entries:
             found = sorted(entries, key=lambda entry: entry.name)
         for entry in found:
             if entry.name in without:
                 continue
             if entry.is_dir():
                 waiting.append(entry.path)
-                continue
-            with open(entry.path, "rb", buffering=0) as file:  # noqa: PTH123 - many hundred, each run
-                data = file.read(left + 1)
-            left -= len(data)
-            if left < 0:
-                raise ValueError(f"{top} is too large")
-            yield os.fsencode(os.path.relpath(entry.path, top))
-            yield data
+            else:
+                yield entry.path, entry.stat()
