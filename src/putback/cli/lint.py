@@ -20,7 +20,7 @@ from putback.lint.report import formats, report_as
     "--processes",
     metavar="N",
     type=click.IntRange(1, 256),
-    help="Check guides in N processes.  [default: as is worth it]",
+    help="Check guides in N processes.  [default: as many as are worth it]",
 )
 @click.option("--no-cache", is_flag=True, help="Check everything anew, and keep nothing.")
 def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], processes: int | None, no_cache: bool) -> None:
@@ -35,7 +35,7 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], processes
     from putback.lint.guides import lint
     from putback.lint.options import NoVariantError
     from putback.lint.place import place_of_results
-    from putback.lint.result import nothing_read
+    from putback.lint.result import LostHelperError, nothing_read
     from putback.lint.search import NoGuideError
 
     report, cache = report_as(form), Cache(None if no_cache else place_of_results())
@@ -45,6 +45,8 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], processes
         if report.FOR_PROGRAMS and isinstance(error, NoGuideError):
             click.echo(report.write(nothing_read(error)))
         raise click.UsageError(str(error)) from None
+    except LostHelperError as error:
+        raise click.ClickException(str(error)) from None
     click.echo(report.write(result, painter()))
     if cache.trouble:
         say(f"note: {cache.trouble}")

@@ -23,7 +23,7 @@ def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, ca
     By one process, or by several: None for as many as are worth it. With a `cache`, what was checked before is not
     checked again as long as nothing has changed.
 
-    Raises `NoGuideError`, `NoVariantError` for a choice that makes no sense, and `processes.LostHelperError`.
+    Raises `NoGuideError`, `NoVariantError` for a choice that makes no sense, and `LostHelperError`.
     """
     unread: list[Finding] = []
     found = find_guides(paths, unread)

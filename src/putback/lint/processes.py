@@ -20,17 +20,13 @@ from multiprocessing.process import BaseProcess
 from typing import Literal
 
 from putback.lint.cache import AskedFor, opened, seal
-from putback.lint.result import GuideResult
+from putback.lint.result import GuideResult, LostHelperError
 from putback.source.intake import Disk
 from putback.source.plainly import printable
 from putback.source.witness import Witness
 
 WORTH = {"fork": 120_000, "spawn": 1_500_000}
 """Bytes of guides that are worth a second process, by how it is started: a new one has to load the checks first."""
-
-
-class LostHelperError(Exception):
-    """A process that ended before its work was done; the message says over which guide, and how."""
 
 
 def start_method() -> Literal["fork", "spawn"]:
