@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from putback.guide.reading import read_guide
 from putback.lint import processes, run
 from putback.lint.cache import AskedFor, Cache
 from putback.lint.guides import lint
@@ -110,7 +111,7 @@ def test_a_fault_in_a_helper_is_told_as_in_one_process(
     guides: Path, putback: Putback, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     del guides
-    read = run.read_guide
+    read = read_guide
 
     def fall(folder: Path, **more: object) -> object:
         if folder.name in ("fan-1", "fan-2"):
@@ -129,7 +130,7 @@ def test_a_fault_in_a_helper_is_told_as_in_one_process(
 @only_with_fork
 def test_what_only_a_helper_cannot_do_is_done_here(guides: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     del guides
-    alone, read, here = lint([Path()]), run.read_guide, os.getpid()
+    alone, read, here = lint([Path()]), read_guide, os.getpid()
 
     def fall(folder: Path, **more: object) -> object:
         if os.getpid() != here and folder.name != "fan":
@@ -145,7 +146,7 @@ def test_what_only_a_helper_cannot_do_is_done_here(guides: Path, monkeypatch: py
 def test_a_helper_that_is_gone_is_told_with_its_guide(
     how: str, guides: Path, putback: Putback, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    read, here = run.read_guide, os.getpid()
+    read, here = read_guide, os.getpid()
 
     def fall(folder: Path, **more: object) -> object:
         if os.getpid() != here and folder.name == "fan-2":
