@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.cli.streams import say
 from putback.lint.report import formats, report_as
 
@@ -13,8 +14,9 @@ from putback.lint.report import formats, report_as
 @click.command("lint")
 @click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path, readable=False))
 @click.option(
-    "--format", "form", type=click.Choice(formats()), default="text", show_default=True, help="Form of the report."
+    "--format", "form", type=click.Choice(formats()), default="text", show_default=True, help="Form of what is printed."
 )
+@report_option
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Check only variants with this choice.")
 @click.option(
     "--processes",
@@ -23,7 +25,14 @@ from putback.lint.report import formats, report_as
     help="Check guides in N processes.  [default: as many as are worth it]",
 )
 @click.option("--no-cache", is_flag=True, help="Check everything anew, and keep nothing.")
-def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], processes: int | None, no_cache: bool) -> None:
+def command(
+    paths: tuple[Path, ...],
+    form: str,
+    wanted: tuple[str, ...],
+    only: tuple[str, ...],
+    processes: int | None,
+    no_cache: bool,
+) -> None:
     """Check every guide in PATH, or in the current folder.
 
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
@@ -38,16 +47,21 @@ def command(paths: tuple[Path, ...], form: str, only: tuple[str, ...], processes
     from putback.lint.result import LostHelperError, nothing_read
     from putback.lint.search import NoGuideError
 
-    report, cache = report_as(form), Cache(None if no_cache else place_of_results())
+    report, reports = report_as(form), parse_reports(wanted)
+    cache = Cache(None if no_cache else place_of_results())
     try:
         result = lint(paths or (Path(),), parse_choice(only), processes, cache)
     except (NoGuideError, NoVariantError) as error:
-        if report.FOR_PROGRAMS and isinstance(error, NoGuideError):
-            click.echo(report.write(nothing_read(error)))
+        if isinstance(error, NoGuideError):
+            nothing = nothing_read(error)
+            if report.FOR_PROGRAMS:
+                click.echo(report.write(nothing))
+            write_reports(nothing, [each for each in reports if report_as(each.form).FOR_PROGRAMS])
         raise click.UsageError(str(error)) from None
     except LostHelperError as error:
         raise click.ClickException(str(error)) from None
     click.echo(report.write(result, painter()))
+    write_reports(result, reports)
     if cache.trouble:
         say(f"note: {cache.trouble}")
     raise click.exceptions.Exit(result.exit_code)

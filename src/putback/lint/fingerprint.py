@@ -33,6 +33,8 @@ def fingerprints(result: Result) -> dict[Finding, str]:
 
     It reads the files in which something was found. What cannot be read any more is known by check, path and message.
     """
+    if result.marks is not None:
+        return dict(result.marks)
     findings = [*result.findings, *(each.finding for each in result.waived)]
     called = in_repository(finding.span.path for finding in findings)
     found: dict[Finding, str] = {}

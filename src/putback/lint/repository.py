@@ -3,13 +3,27 @@
 from __future__ import annotations
 
 import os
+import posixpath
 from collections.abc import Iterable
 from pathlib import Path, PurePosixPath
 
+from putback.lint.result import Result
 from putback.source.plainly import printable
 
 _TOP = ".git"
 """What the top folder of a working tree has: a folder, or a file that says where the folder is."""
+
+
+def called_in(result: Result) -> dict[str, str]:
+    """Return each path of a result as it is called in its repository."""
+    findings = [*result.findings, *(each.finding for each in result.waived)]
+    paths = {path for finding in findings for path in (finding.span.path, *(also.span.path for also in finding.also))}
+    for looked in result.guides:
+        paths |= {looked.guide, *looked.walked, *looked.not_walked}
+    if result.folder is None:
+        return in_repository(paths)
+    moved = {path: posixpath.normpath(posixpath.join(result.folder, path)) for path in paths}
+    return {path: in_repository([path])[path] if Path(path).is_absolute() else moved[path] for path in paths}
 
 
 def in_repository(paths: Iterable[str], here: Path | None = None) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from putback.lint.search import NoGuideError
@@ -72,6 +73,10 @@ class Result:
     """What was found and is waived, in the order of files and lines."""
     guides: tuple[Looked, ...] = ()
     """How far the check of each guide got."""
+    folder: str | None = None
+    """The folder in the repository that paths count from, of a report that was read; None: the current one."""
+    marks: Mapping[Finding, str] | None = None
+    """The fingerprint of each finding, of a report that was read; else they are worked out from the files."""
 
     def count(self, level: Level) -> int:
         """Return how many findings have a level."""

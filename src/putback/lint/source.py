@@ -12,7 +12,7 @@ def source_lines(path: str) -> tuple[str, ...]:
     """Return the lines of a file; none when it cannot be read as text."""
     try:
         return _lines(path, Path(path).stat().st_mtime_ns)
-    except OSError:
+    except (OSError, ValueError):  # ValueError: of a name that no file can have
         return ()
 
 
