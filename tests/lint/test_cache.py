@@ -20,7 +20,7 @@ import pytest
 
 from putback.lint import cache as keeping
 from putback.lint import processes
-from putback.lint.cache import AskedFor, Cache, opened, seal
+from putback.lint.cache import Cache, GuideRequest, opened, seal
 from putback.lint.edition import edition
 from putback.lint.guides import lint
 from putback.lint.place import NoPlaceError, place_of_results, prepare
@@ -62,7 +62,7 @@ def checked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     names: list[str] = []
     check = processes.check
 
-    def noted(asked: AskedFor, *, witnessed: bool) -> tuple[GuideResult, bytes]:
+    def noted(asked: GuideRequest, *, witnessed: bool) -> tuple[GuideResult, bytes]:
         names.append(asked.folder.name)
         return check(asked, witnessed=witnessed)
 
@@ -280,8 +280,8 @@ def test_what_was_read_twice_and_was_not_the_same_is_not_kept(
     told(Cache(kept))
     monkeypatch.setattr(processes, "Disk", Disk)
     assert Changing.times > 1
-    assert Cache(kept).find(AskedFor(guides / "fan")) is not None
-    assert Cache(kept).find(AskedFor(guides / "pump")) is None
+    assert Cache(kept).find(GuideRequest(guides / "fan")) is not None
+    assert Cache(kept).find(GuideRequest(guides / "pump")) is None
 
 
 def test_putback_that_changes_while_it_runs_keeps_nothing(

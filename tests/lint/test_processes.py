@@ -14,7 +14,7 @@ import pytest
 
 from putback.guide.reading import read_guide
 from putback.lint import processes, run
-from putback.lint.cache import AskedFor, Cache
+from putback.lint.cache import Cache, GuideRequest
 from putback.lint.guides import lint
 from putback.lint.processes import cost, start_method, worth
 from putback.lint.report.json import write as as_json
@@ -91,7 +91,7 @@ def test_processes_that_are_new_and_no_copies(guides: Path) -> None:
 def test_small_runs_do_not_pay_for_a_second_process(guides: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(processes, "cores", lambda: 4)
     monkeypatch.setattr(processes, "start_method", lambda: "fork")
-    small = [AskedFor(path.parent) for path in sorted(guides.glob("*/machine.yaml"))]
+    small = [GuideRequest(path.parent) for path in sorted(guides.glob("*/machine.yaml"))]
     assert worth(small) == 1
     for each in small:
         (each.folder / "jobs").mkdir(exist_ok=True)

@@ -6,9 +6,17 @@ from pathlib import Path
 
 import click
 
+from putback.cli.choice import parse_choice
+from putback.cli.paint import painter
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.cli.streams import say
+from putback.lint.cache import Cache
+from putback.lint.guides import lint
+from putback.lint.options import NoVariantError
+from putback.lint.place import place_of_results
 from putback.lint.report import formats, report_as
+from putback.lint.result import LostHelperError, nothing_read
+from putback.lint.search import NoGuideError
 
 
 @click.command("lint")
@@ -38,15 +46,6 @@ def command(
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
     are no errors, 1 if there are, and 2 if something could not be read.
     """
-    from putback.cli.choice import parse_choice
-    from putback.cli.paint import painter
-    from putback.lint.cache import Cache
-    from putback.lint.guides import lint
-    from putback.lint.options import NoVariantError
-    from putback.lint.place import place_of_results
-    from putback.lint.result import LostHelperError, nothing_read
-    from putback.lint.search import NoGuideError
-
     report, reports = report_as(form), parse_reports(wanted)
     cache = Cache(None if no_cache else place_of_results())
     try:

@@ -45,7 +45,7 @@ _RESTS = 3600.0
 """Seconds after which it is noted again that a result was of use."""
 
 
-class AskedFor(NamedTuple):
+class GuideRequest(NamedTuple):
     """What was asked for of one guide."""
 
     folder: Path
@@ -65,7 +65,7 @@ class Cache:
         """The first thing that went wrong, in words."""
         self.edition = edition() if folder is not None else None
         self.recall = Recall(Disk())
-        self.waiting: list[tuple[AskedFor, bytes]] = []
+        self.waiting: list[tuple[GuideRequest, bytes]] = []
         self.wrote = False
         try:
             self.here = os.getcwd()  # noqa: PTH109 - as a text
@@ -85,14 +85,14 @@ class Cache:
             self.trouble = f"results are not kept in '{printable(str(self.folder))}': {why}"
         self.folder = None
 
-    def _key(self, asked: AskedFor) -> list[Any]:
+    def _key(self, asked: GuideRequest) -> list[Any]:
         wanted = None if asked.wanted is None else sorted(map(str, asked.wanted))
         return [self.edition, self.here, str(asked.folder), [list(pair) for pair in asked.only], wanted]
 
-    def _path(self, folder: Path, asked: AskedFor) -> Path:
+    def _path(self, folder: Path, asked: GuideRequest) -> Path:
         return folder / hashlib.sha256(json.dumps(self._key(asked)).encode()).hexdigest()
 
-    def find(self, asked: AskedFor) -> GuideResult | None:
+    def find(self, asked: GuideRequest) -> GuideResult | None:
         """Return the result that was kept, if all that it depends on is as it was."""
         if self.folder is None or self.edition is None:
             return None
@@ -112,7 +112,7 @@ class Cache:
                 os.utime(path)
         return result
 
-    def keep(self, asked: AskedFor, sealed: bytes) -> None:
+    def keep(self, asked: GuideRequest, sealed: bytes) -> None:
         """Keep a result, as `seal` gave it."""
         if not self.is_on:
             return

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from putback.lint.cache import AskedFor, Cache
+from putback.lint.cache import Cache, GuideRequest
 from putback.lint.options import NoVariantError, must_be_known
 from putback.lint.result import GuideResult, Result
 from putback.lint.search import find_guides
@@ -27,7 +27,7 @@ def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, ca
     """
     unread: list[Finding] = []
     found = find_guides(paths, unread)
-    guides = _checked([AskedFor(folder, only, wanted) for folder, wanted in found.items()], processes, cache)
+    guides = _checked([GuideRequest(folder, only, wanted) for folder, wanted in found.items()], processes, cache)
     must_be_known(only, {option for guide in guides for option in guide.options})
     refused = next((guide.refused for guide in guides if guide.refused is not None), None)
     if refused is not None:
@@ -37,7 +37,7 @@ def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, ca
     return together([guide.result for guide in guides], unread_here, unreadable=bool(unread))
 
 
-def _checked(asked: Sequence[AskedFor], processes: int | None, cache: Cache | None) -> list[GuideResult]:
+def _checked(asked: Sequence[GuideRequest], processes: int | None, cache: Cache | None) -> list[GuideResult]:
     """Return the result of each guide."""
     cache = cache or Cache(None)
     results = {number: result for number, one in enumerate(asked) if (result := cache.find(one)) is not None}

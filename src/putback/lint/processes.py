@@ -19,7 +19,7 @@ from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from typing import Literal
 
-from putback.lint.cache import AskedFor, opened, seal
+from putback.lint.cache import GuideRequest, opened, seal
 from putback.lint.result import GuideResult, LostHelperError
 from putback.source.intake import Disk
 from putback.source.plainly import printable
@@ -40,7 +40,7 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def worth(asked: Sequence[AskedFor]) -> int:
+def worth(asked: Sequence[GuideRequest]) -> int:
     """Return how many processes are worth their start for some guides."""
     if len(asked) < 2 or cores() < 2:
         return 1
@@ -48,7 +48,7 @@ def worth(asked: Sequence[AskedFor]) -> int:
     return min(cores(), len(asked)) if sum(costs[:-1]) >= WORTH[start_method()] else 1
 
 
-def cost(asked: AskedFor) -> int:
+def cost(asked: GuideRequest) -> int:
     """Return about how much work a guide is: the bytes of its machine, jobs and blocks."""
     total = 0
     for folder in (asked.folder, asked.folder / "jobs", asked.folder / "blocks"):
@@ -60,7 +60,7 @@ def cost(asked: AskedFor) -> int:
     return total
 
 
-def check(asked: AskedFor, *, witnessed: bool) -> tuple[GuideResult, bytes]:
+def check(asked: GuideRequest, *, witnessed: bool) -> tuple[GuideResult, bytes]:
     """Check one guide in this process; return the result, and the same as bytes, with all that it depends on."""
     from putback.lint.run import lint_guide  # the checks, which take a while to load
 
@@ -70,7 +70,7 @@ def check(asked: AskedFor, *, witnessed: bool) -> tuple[GuideResult, bytes]:
 
 
 def check_all(
-    asked: Sequence[AskedFor], processes: int, *, witnessed: bool
+    asked: Sequence[GuideRequest], processes: int, *, witnessed: bool
 ) -> Iterator[tuple[int, GuideResult, bytes]]:
     """Check guides; yield for each its number, its result, and that as bytes, in the order in which they are done.
 
@@ -100,7 +100,7 @@ class _Helper:
         """The guide that it is at."""
 
 
-def _shared_out(asked: Sequence[AskedFor], processes: int, witnessed: bool) -> Iterator[tuple[int, bytes]]:
+def _shared_out(asked: Sequence[GuideRequest], processes: int, witnessed: bool) -> Iterator[tuple[int, bytes]]:
     """Yield the number of each guide with its result as bytes; without bytes where the check failed."""
     if start_method() == "fork":
         import putback.lint.run  # noqa: F401 - once, for all of them
@@ -149,7 +149,7 @@ def _no_interruption() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _hand_out(helper: _Helper, waiting: list[int], asked: Sequence[AskedFor]) -> None:
+def _hand_out(helper: _Helper, waiting: list[int], asked: Sequence[GuideRequest]) -> None:
     helper.number = waiting.pop() if waiting else None
     if helper.number is not None:
         try:
@@ -158,14 +158,14 @@ def _hand_out(helper: _Helper, waiting: list[int], asked: Sequence[AskedFor]) ->
             raise _lost(helper, asked) from None
 
 
-def _received(helper: _Helper, asked: Sequence[AskedFor]) -> bytes:
+def _received(helper: _Helper, asked: Sequence[GuideRequest]) -> bytes:
     try:
         return helper.pipe.recv_bytes()
     except (EOFError, OSError):
         raise _lost(helper, asked) from None
 
 
-def _lost(helper: _Helper, asked: Sequence[AskedFor]) -> LostHelperError:
+def _lost(helper: _Helper, asked: Sequence[GuideRequest]) -> LostHelperError:
     helper.process.join(5)
     code = helper.process.exitcode
     how = f"was killed by signal {-code}" if code is not None and code < 0 else f"ended with code {code}"
@@ -200,13 +200,13 @@ def _work(pipe: Connection, others: Sequence[Connection], witnessed: bool) -> No
     gone = [parent.sentinel] if parent is not None else []
     try:
         while pipe in wait([pipe, *gone]):
-            asked: AskedFor = pipe.recv()
+            asked: GuideRequest = pipe.recv()
             pipe.send_bytes(_tried(asked, witnessed))
     except (EOFError, OSError):
         return
 
 
-def _tried(asked: AskedFor, witnessed: bool) -> bytes:
+def _tried(asked: GuideRequest, witnessed: bool) -> bytes:
     """Return a result as bytes; none when the check fails, for the first process to do it again, and to tell."""
     try:
         result, sealed = check(asked, witnessed=witnessed)
