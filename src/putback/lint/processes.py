@@ -194,6 +194,7 @@ def _work(pipe: Connection, others: Sequence[Connection], witnessed: bool) -> No
     if hasattr(signal, "pthread_sigmask"):
         signal.pthread_sigmask(signal.SIG_UNBLOCK, {signal.SIGINT})
     gc.set_threshold(20_000, 20, 20)
+    gc.freeze()  # what was loaded before stays, and a copy need not be made of it only because it was looked at
     for other in others:
         other.close()
     parent = parent_process()
