@@ -54,7 +54,7 @@ def write_guides(top: Path) -> None:
 def told(cache: Cache | None, processes: int | None = 1) -> tuple[Result | str, str]:
     """Lint the current folder; return the result, and all that is printed of it."""
     try:
-        result = lint([Path()], (), processes, cache)
+        result = lint([Path()], processes=processes, cache=cache)
     except NoGuideError as error:
         return str(error), ""
     finally:

@@ -13,7 +13,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
 
 import pytest
@@ -23,6 +23,7 @@ from putback.lint import processes
 from putback.lint.cache import Cache, GuideRequest, opened, seal
 from putback.lint.edition import edition
 from putback.lint.guides import lint
+from putback.lint.parts import CheckPart, Share
 from putback.lint.place import NoPlaceError, place_of_results, prepare
 from putback.lint.report.json import write as as_json
 from putback.lint.result import GuideResult, Looked, Result, Waived
@@ -75,7 +76,11 @@ def checked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 def test_every_field_of_a_result_comes_back() -> None:
     looked = Looked("pump", True, ("a",), ("b",), ("c",), 3, 4, ("d",), ("e",), False)
-    result = Result((FOUND,), 1, 2, 3, True, 4, ("f",), ("g",), True, (Waived(FOUND, "so"),), (looked,))
+    share = Share(CheckPart(1, 2), {"pump": 2, "fan": 1}, (FOUND,))
+    result = Result(
+        (FOUND,), 1, 2, 3, True, 4, ("f",), ("g",), True, (Waived(FOUND, "so"),), (looked,), "h", {FOUND: "0f"}, share
+    )
+    assert all(getattr(result, field.name) for field in fields(result)), "a field more is tried here as well"
     whole = GuideResult(("h",), ("i",), "refused", result)
     answered, same = opened(json.loads(seal(Witness(Disk()), whole)))
     assert (answered, same) == ((), whole)

@@ -16,7 +16,7 @@ from putback.guide.reading import read_guide
 from putback.lint import processes, run
 from putback.lint.cache import Cache, GuideRequest
 from putback.lint.guides import lint
-from putback.lint.processes import cost, start_method, worth
+from putback.lint.processes import start_method, worth
 from putback.lint.report.json import write as as_json
 from putback.lint.result import LostHelperError
 from tests.conftest import Putback
@@ -96,7 +96,6 @@ def test_small_runs_do_not_pay_for_a_second_process(guides: Path, monkeypatch: p
     for each in small:
         (each.folder / "jobs").mkdir(exist_ok=True)
         (each.folder / "jobs" / "long.yaml").write_bytes(b"# a line\n" * 8000)
-    assert cost(small[0]) > 72_000
     assert worth(small) == 4
     assert worth(small[:3]) == 3
     assert worth(small[:2]) == 1, "the longer one takes as long as both are worth"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from putback.cli.choice import parse_choice
+from putback.cli.choice import parse_choice, parse_part
 from putback.cli.paint import painter
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.cli.streams import say
@@ -27,6 +27,9 @@ from putback.lint.search import NoGuideError
 @report_option
 @click.option("--variant", "only", metavar="OPTION=VALUE", multiple=True, help="Check only variants with this choice.")
 @click.option(
+    "--part", "piece", metavar="K/N", help="Check only the K-th of N parts of the guides, for N machines at once."
+)
+@click.option(
     "--processes",
     metavar="N",
     type=click.IntRange(1, 256),
@@ -38,6 +41,7 @@ def command(
     form: str,
     wanted: tuple[str, ...],
     only: tuple[str, ...],
+    piece: str | None,
     processes: int | None,
     no_cache: bool,
 ) -> None:
@@ -46,10 +50,12 @@ def command(
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
     are no errors, 1 if there are, and 2 if something could not be read.
     """
-    report, reports = report_as(form), parse_reports(wanted)
+    if piece is not None and only:
+        raise click.UsageError("--part checks all variants, for a check of everything; leave out --variant")
+    report, reports, part = report_as(form), parse_reports(wanted), parse_part(piece)
     cache = Cache(None if no_cache else place_of_results())
     try:
-        result = lint(paths or (Path(),), parse_choice(only), processes, cache)
+        result = lint(paths or (Path(),), parse_choice(only), part, processes=processes, cache=cache)
     except (NoGuideError, NoVariantError) as error:
         if isinstance(error, NoGuideError):
             nothing = nothing_read(error)

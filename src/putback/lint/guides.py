@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from putback.guide.paths import shown_path
 from putback.lint.cache import Cache, GuideRequest
 from putback.lint.options import NoVariantError, must_be_known
+from putback.lint.parts import CheckPart, Share, split
 from putback.lint.result import GuideResult, Result
 from putback.lint.search import find_guides
 from putback.lint.together import together
@@ -17,8 +20,15 @@ if TYPE_CHECKING:
     from putback.variants import Choice
 
 
-def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, cache: Cache | None = None) -> Result:
-    """Check every guide that the paths lead to, for the variants that agree with `only`.
+def lint(
+    paths: Sequence[Path],
+    only: Choice = (),
+    part: CheckPart | None = None,
+    *,
+    processes: int | None = 1,
+    cache: Cache | None = None,
+) -> Result:
+    """Check every guide that the paths lead to, for the variants that agree with `only`; or a part of the guides.
 
     By one process, or by several: None for as many as are worth it. With a `cache`, what was checked before is not
     checked again as long as nothing has changed.
@@ -27,6 +37,9 @@ def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, ca
     """
     unread: list[Finding] = []
     found = find_guides(paths, unread)
+    several, parts = len(found) > 1, split(found, part.of) if part else {}
+    if part:
+        found = {folder: wanted for folder, wanted in found.items() if parts[folder] == part.number}
     guides = _checked([GuideRequest(folder, only, wanted) for folder, wanted in found.items()], processes, cache)
     must_be_known(only, {option for guide in guides for option in guide.options})
     refused = next((guide.refused for guide in guides if guide.refused is not None), None)
@@ -34,7 +47,11 @@ def lint(paths: Sequence[Path], only: Choice = (), processes: int | None = 1, ca
         raise NoVariantError(refused)
     told = {path for guide in guides for path in guide.unread}
     unread_here = [fault for fault in unread if fault.span.path not in told]
-    return together([guide.result for guide in guides], unread_here, unreadable=bool(unread))
+    result = together([guide.result for guide in guides], unread_here, unreadable=bool(unread), several=several)
+    if part is None:
+        return result
+    shown = {shown_path(folder): number for folder, number in parts.items()}
+    return replace(result, share=Share(part, shown, tuple(unread_here)))
 
 
 def _checked(asked: Sequence[GuideRequest], processes: int | None, cache: Cache | None) -> list[GuideResult]:

@@ -20,6 +20,7 @@ from multiprocessing.process import BaseProcess
 from typing import Literal
 
 from putback.lint.cache import GuideRequest, opened, seal
+from putback.lint.parts import cost_of
 from putback.lint.result import GuideResult, LostHelperError
 from putback.source.intake import Disk
 from putback.source.plainly import printable
@@ -44,20 +45,8 @@ def worth(asked: Sequence[GuideRequest]) -> int:
     """Return how many processes are worth their start for some guides."""
     if len(asked) < 2 or cores() < 2:
         return 1
-    costs = sorted(map(cost, asked))
+    costs = sorted(cost_of(each.folder) for each in asked)
     return min(cores(), len(asked)) if sum(costs[:-1]) >= WORTH[start_method()] else 1
-
-
-def cost(asked: GuideRequest) -> int:
-    """Return about how much work a guide is: the bytes of its machine, jobs and blocks."""
-    total = 0
-    for folder in (asked.folder, asked.folder / "jobs", asked.folder / "blocks"):
-        try:
-            with os.scandir(folder) as entries:
-                total += sum(entry.stat().st_size for entry in entries if entry.name.endswith((".yaml", ".md")))
-        except OSError:
-            continue
-    return total
 
 
 def check(asked: GuideRequest, *, witnessed: bool) -> tuple[GuideResult, bytes]:
@@ -106,7 +95,7 @@ def _shared_out(asked: Sequence[GuideRequest], processes: int, witnessed: bool) 
         import putback.lint.run  # noqa: F401 - once, for all of them
     sys.stdout.flush()
     sys.stderr.flush()
-    waiting = sorted(range(len(asked)), key=lambda number: (cost(asked[number]), -number))
+    waiting = sorted(range(len(asked)), key=lambda number: (cost_of(asked[number].folder), -number))
     helpers: list[_Helper] = []
     try:
         for _ in range(processes):

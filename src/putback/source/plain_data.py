@@ -5,7 +5,7 @@ What comes back is compared with what each field may hold: data from elsewhere g
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import cache
@@ -16,13 +16,15 @@ R = TypeVar("R")
 
 
 def as_data(value: object) -> Any:
-    """Return a record, a list of its fields; of lists and sets, a list. Numbers and texts are themselves."""
+    """Return a record as a list of its fields; sets and the like as a list, a mapping as one of pairs."""
     if isinstance(value, Enum):
         return value.value
     if is_dataclass(value):
         return [as_data(getattr(value, field.name)) for field in fields(value)]
     if isinstance(value, frozenset):
-        return sorted(as_data(item) for item in value)
+        return sorted((as_data(item) for item in value), key=repr)
+    if isinstance(value, Mapping):
+        return [[as_data(key), as_data(item)] for key, item in value.items()]
     if isinstance(value, tuple):
         return [as_data(item) for item in value]
     if value is None or isinstance(value, str | int | bool):
@@ -49,6 +51,8 @@ def _maker(kind: Any) -> Callable[[Any], Any]:
         return _many(_maker(inner[0]), tuple)
     if origin is frozenset:
         return _many(_maker(inner[0]), frozenset)
+    if origin is Mapping:
+        return _many(_each([_maker(each) for each in inner], lambda key, item: (key, item)), dict)
     if origin is tuple:
         return _each([_maker(each) for each in inner], lambda *items: items)
     names = [field.name for field in fields(kind)] if is_dataclass(kind) else getattr(kind, "_fields", None)
