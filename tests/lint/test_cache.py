@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import random
+import re
 import resource
 import shutil
 import signal
@@ -329,6 +330,33 @@ for guide in sorted((top / "procedures").iterdir()) + [top / "docs/example", *so
         env=os.environ | {"PYTHONPATH": str(SRC)},
     )  # fmt: skip
     assert ran.stdout == ""
+
+
+PAST_THE_STORE = re.compile(
+    r"\bos\.(stat|path|lstat|access|readlink|listdir|scandir|environ)\b|\bresolved\("
+    r"|\.(stat|lstat|exists|is_symlink|resolve|samefile|iterdir|glob|rglob|read_bytes|read_text)\("
+)
+WITH_REASON = {
+    "guide/library.py": "where a guide is after all links is part of what was asked for",
+    "guide/paths.py": "the current folder is part of what was asked for; the rest is the search for guides",
+    "guide/reading.py": "as guide/library.py",
+    "guide/stamps.py": "for Sphinx",
+    "guide/within.py": "for Sphinx",
+    "pictures/__init__.py": "what is written, not what is there",
+    "telling/catalogue.py": "Putback's own catalogues",
+}
+"""Modules that may ask the system itself."""
+
+
+def test_what_decides_about_a_guide_asks_the_store() -> None:
+    """What only looks whether something is there is heard of by nobody: so it is looked for in the text."""
+    found = set()
+    layers = "units joints lifting trade telling model pictures variants guide prose translation ledger mending checks"
+    for layer in layers.split():
+        for path in (SRC / "putback" / layer).rglob("*.py"):
+            if PAST_THE_STORE.search(path.read_text(encoding="utf-8")):
+                found.add(path.relative_to(SRC / "putback").as_posix())
+    assert found == {*WITH_REASON}, "ask `guide.store`, so that kept results know what they depend on"
 
 
 def test_identities_are_compared_and_their_numbers_forgotten(tmp_path: Path) -> None:

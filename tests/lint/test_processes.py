@@ -101,6 +101,8 @@ def test_small_runs_do_not_pay_for_a_second_process(guides: Path, monkeypatch: p
     assert worth(small[:2]) == 1, "the longer one takes as long as both are worth"
     monkeypatch.setattr(processes, "start_method", lambda: "spawn")
     assert worth(small) == 1
+    monkeypatch.setattr(processes, "cores", lambda: 100)
+    assert worth(small * 50) == 8
     monkeypatch.setattr(processes, "cores", lambda: 1)
     assert worth(small * 50) == 1
 

@@ -29,6 +29,9 @@ from putback.source.witness import Witness
 WORTH = {"fork": 120_000, "spawn": 1_500_000}
 """Bytes of guides that are worth a second process, by how it is started: a new one has to load the checks first."""
 
+MOST_UNASKED = 8
+"""Processes that nobody asked for: a container may say that it has more cores than it may use."""
+
 
 def start_method() -> Literal["fork", "spawn"]:
     """Return how a process is started: as a copy of this one where that is safe."""
@@ -46,7 +49,7 @@ def worth(asked: Sequence[GuideRequest]) -> int:
     if len(asked) < 2 or cores() < 2:
         return 1
     costs = sorted(cost_of(each.folder) for each in asked)
-    return min(cores(), len(asked)) if sum(costs[:-1]) >= WORTH[start_method()] else 1
+    return min(cores(), len(asked), MOST_UNASKED) if sum(costs[:-1]) >= WORTH[start_method()] else 1
 
 
 def check(asked: GuideRequest, *, witnessed: bool) -> tuple[GuideResult, bytes]:
