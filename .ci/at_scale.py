@@ -20,7 +20,7 @@ from typing import NamedTuple
 
 from library import ROOT, write_library
 
-PUTBACK = [sys.executable, "-c", "from putback.cli import main; main()"]
+LINT = [sys.executable, "-c", "from putback.cli import main; main()", "lint", "--no-cache", "--processes", "1"]
 ASK = (
     "import resource, subprocess, sys; subprocess.run(sys.argv[1:], stdout=subprocess.DEVNULL);"
     "r = resource.getrusage(resource.RUSAGE_CHILDREN); print(r.ru_utime + r.ru_stime, r.ru_maxrss / 1024)"
@@ -42,7 +42,6 @@ def cost(*command: object, folder: Path = ROOT) -> Cost:
     """Run a process on the first core; whatever it finds is its answer."""
     start = time.perf_counter()
     env = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    env["PUTBACK_CACHE"] = ""  # nothing is known of an earlier run
     asked = [sys.executable, "-c", ASK, *map(str, command)]
     done = subprocess.run(asked, cwd=folder, env=env, capture_output=True, text=True, check=True, preexec_fn=_stay)
     cpu, mib = map(float, done.stdout.split())
@@ -78,7 +77,7 @@ def linters(place: Path) -> None:
         ]
         both = _sum([*parts, *checked])
         row("check-jsonschema, once for each schema", _sum(checked))
-        ours = cost(*PUTBACK, "lint", ".", folder=top)
+        ours = cost(*LINT, ".", folder=top)
         row("putback lint", ours, f"1/{both.cpu / ours.cpu:.1f}", "at most 1/12 of both")
 
 
@@ -91,7 +90,7 @@ def small() -> None:
     bare, lint = [], []
     for _ in range(20):
         bare.append(cost(sys.executable, "-c", "import ruamel.yaml"))
-        lint.append(cost(*PUTBACK, "lint", "docs/example"))
+        lint.append(cost(*LINT, "docs/example"))
     row("import ruamel.yaml", min(bare))
     row("putback lint, one small guide", min(lint), f"{min(lint).cpu / min(bare).cpu:.1f}", "at most 3")
 
@@ -102,7 +101,7 @@ def growth() -> None:
     for wanted, goal in ((500, ""), (2000, "under 400 MiB"), (4000, "at most 8.8")):
         with TemporaryDirectory() as folder:
             jobs = write_library(Path(folder), wanted)
-            lint = cost(*PUTBACK, "lint", folder)
+            lint = cost(*LINT, folder)
         first = first or (jobs, lint)
         # Whole guides are written: as if there were exactly so many times the jobs of the first.
         times = lint.cpu / first[1].cpu * (wanted / 500) / (jobs / first[0])

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from putback.pictures.judged import BadPictureError
 from putback.source.late import Late
+from putback.source.quoting import quote
 
 MOST_SHAPES = 200_000
 """Shapes to draw, repeated ones each time. So many take about half a second and 200 MB to print."""
@@ -149,7 +150,7 @@ def _numbers(
             open_.add(at)
             for other, _ in below:
                 if other in open_:
-                    raise BadPictureError(f"it shows '{shapes[other].key or shapes[other].tag}' inside itself")
+                    raise BadPictureError(f"it shows {quote(shapes[other].key or shapes[other].tag)} inside itself")
                 if other not in known:
                     waiting.append(other)
             continue
