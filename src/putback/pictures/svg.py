@@ -17,6 +17,7 @@ from putback.pictures.elements import FILTERS, KNOWN, SVG, WHY, XHTML, XLINK, XM
 from putback.pictures.judged import BadPictureError, Picture
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.shapes import Drawn, drawn
+from putback.source.late import Late
 from putback.source.quoting import quote
 
 DEEPEST = 200
@@ -31,11 +32,11 @@ MOST_LETTERS = 20_000
 LINKS = ("http:", "https:", "mailto:", "#")
 """How the address of a link begins that does no harm."""
 
-_TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")
-_URL = re.compile(r"url\s*\(\s*['\"]?\s*([^'\")\s]*)", re.IGNORECASE)
+_TURNS = Late("[\u202a-\u202e\u2066-\u2069]")
+_URL = Late(r"url\s*\(\s*['\"]?\s*([^'\")\s]*)", re.IGNORECASE)
 NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
-_LENGTH = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z]*|%)\s*")
-DATA = re.compile(r"data:\s*image/(png|jpe?g|gif|webp)\s*;\s*base64\s*,", re.IGNORECASE)
+_LENGTH = Late(rf"\s*({NUMBER})\s*([a-zA-Z]*|%)\s*")
+DATA = Late(r"data:\s*image/(png|jpe?g|gif|webp)\s*;\s*base64\s*,", re.IGNORECASE)
 _AS_PATHS = "save it as plain SVG, with its effects turned into paths"
 
 
