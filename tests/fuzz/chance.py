@@ -29,4 +29,4 @@ class Chance(Random):
 
     def _randbelow(self, n: int) -> int:
         # That of the library throws numbers away, and takes more bytes.
-        return self.getrandbits(max(n.bit_length(), 8)) % n
+        return self.getrandbits(8 * ((n.bit_length() + 7) // 8)) % n

@@ -22,6 +22,8 @@ from tests.fuzz.targets import TARGETS
 
 MEMORY = 1024
 """MiB that a process may take."""
+LONGEST = 300
+"""Seconds by the clock after which a process is ended: what hangs outside of Python stops in no other way."""
 MOST_KEPT = 24_000
 """Bytes of inputs that are kept for a target."""
 
@@ -74,7 +76,12 @@ def run(name: str, runs: int, seed: int, *, keeping: bool, folder: Path | None) 
         longest = TARGETS[name].longest
         write_folder(top / "corpus", [*kept(name), *seeds(name, longest)])
         (top / "words").write_text(dictionary(), encoding="ascii")
-        options = [f"-max_len={longest}", f"-rss_limit_mb={MEMORY}", f"-artifact_prefix={failures}/stopped-"]
+        options = [
+            f"-max_len={longest}",
+            f"-rss_limit_mb={MEMORY}",
+            f"-timeout={LONGEST}",
+            f"-artifact_prefix={failures}/stopped-",
+        ]
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
         fuzzing = [
             f"-runs={runs}",

@@ -75,9 +75,10 @@ def exists(span: Span, lines: list[str]) -> bool:
 
 
 _OURS = re.compile(
-    r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'|\{\'"
+    r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'\'[\],]|\{\'\':"
     r"|\w+\(\w+=|\b[A-Z]\w+Error\b"
 )
+"""What Python prints and no message should, after what stands between quotes was taken out."""
 _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 
 

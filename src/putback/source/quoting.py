@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import accumulate
 
 from putback.source.characters import visible
 
@@ -13,9 +14,15 @@ SENTENCE = 200
 
 
 def short(written: str, longest: int = _LONGEST) -> str:
-    """Return a text on one line, cut when it is long."""
+    """Return a text on one line, cut when it is long, as it is seen."""
     line = " ".join(written.split())
-    return visible(line if len(line) <= longest else f"{line[: longest - 1]}…")
+    shown = visible(line if len(line) <= longest else f"{line[: longest - 1]}…")
+    if len(shown) <= 2 * longest:
+        return shown
+    # Much of it cannot be seen, and is written out.
+    pieces = [visible(character) for character in line[:longest]]
+    room = [*accumulate(map(len, pieces))]
+    return "".join(piece for piece, reached in zip(pieces, room, strict=True) if reached < longest) + "…"
 
 
 def quote(written: str, longest: int = _LONGEST) -> str:

@@ -103,7 +103,7 @@ def _of_fraction(exact: Quantity) -> Quantity | None:
     stated = [exact.nominal, exact.margin] if exact.form is Form.MARGIN else [exact.low, exact.high]
     values = [value for value in stated if value is not None]
     shown = [_at(value, _TENTH) for value in values]
-    if not all(_near(value, number, exact.kind) for value, number in zip(values, shown, strict=True)):
+    if not all(_near(value, number, exact) for value, number in zip(values, shown, strict=True)):
         return None
     match exact.form:
         case Form.MARGIN:
@@ -134,9 +134,11 @@ def _finest(exact: Quantity) -> int:
     return exact.step.adjusted() - more
 
 
-def _near(value: Decimal, rounded: Decimal, kind: Kind) -> bool:
-    # A ratio to zero means nothing on a scale whose zero is a convention.
-    return kind is Kind.TEMPERATURE or abs(rounded - value) <= _CLOSE * abs(value)
+def _near(value: Decimal, rounded: Decimal, exact: Quantity) -> bool:
+    if exact.kind is Kind.TEMPERATURE:
+        # A ratio to zero means nothing on a scale whose zero is a convention; but below absolute zero, nothing is.
+        return rounded >= value or rounded + Decimal(_named(exact.unit).offset) >= 0
+    return abs(rounded - value) <= _CLOSE * abs(value)
 
 
 def _made(exact: Quantity, low: Decimal | None, high: Decimal | None, *numbers: Decimal,
@@ -164,7 +166,7 @@ def _value(exact: Quantity, half: Decimal) -> Quantity:
     rounded = value
     for exponent in _exponents(value, finest - _MORE_PLACES):
         rounded = _at(value, exponent)
-        if (abs(rounded - value) < half or exponent <= finest) and _near(value, rounded, exact.kind):
+        if (abs(rounded - value) < half or exponent <= finest) and _near(value, rounded, exact):
             break
     return _made(exact, rounded, rounded, rounded, nominal=rounded)
 
@@ -179,7 +181,7 @@ def _limit(exact: Quantity, half: Decimal) -> Quantity:
         rounded = _at(value, exponent)
         if (value - rounded if lower else rounded - value) > exact.step / 10:
             rounded = _at(value, exponent, ROUND_CEILING if lower else ROUND_FLOOR)
-        if (abs(rounded - value) < half or exponent < finest) and _near(value, rounded, exact.kind):
+        if (abs(rounded - value) < half or exponent < finest) and _near(value, rounded, exact):
             break
     return _made(exact, rounded if lower else None, None if lower else rounded, rounded)
 
@@ -190,7 +192,7 @@ def _fits(low: Decimal, high: Decimal, exact: Quantity, exponent: int) -> bool:
     assert exact.high is not None
     width = exact.high - exact.low
     gaps = (low - exact.low, exact.high - high)
-    near = _near(exact.low, low, exact.kind) and _near(exact.high, high, exact.kind)
+    near = _near(exact.low, low, exact) and _near(exact.high, high, exact)
     lost = _LOST if exponent > _finest(exact) else _LOST_AT_FINEST
     return low < high and near and all(-_slack(exact, exponent) <= gap <= lost * width for gap in gaps)
 
@@ -245,7 +247,7 @@ def _tolerance(exact: Quantity, step: Decimal) -> Quantity:
     assert margin is not None
     for exponent in _exponents(nominal, _finest(exact) - _MORE_PLACES):
         middle = _at(nominal, exponent)
-        if abs(middle - nominal) > step / 2 or not _near(nominal, middle, exact.kind):
+        if abs(middle - nominal) > step / 2 or not _near(nominal, middle, exact):
             continue
         if exact.form is Form.PERCENT:
             size = abs(middle) * margin / 100
