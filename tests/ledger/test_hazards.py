@@ -135,6 +135,20 @@ def test_a_risk_is_told_once_a_section() -> None:
     assert exposed("  - run: engine\n  - run: engine\n") == [("running", 0, None)]
 
 
+@pytest.mark.parametrize(
+    ("above", "expected"),
+    [
+        ("  - caution: running-caution\n", []),
+        ("  - caution: sharp-caution\n", [("running", 2, None), ("running", 7, None)]),
+    ],
+)
+def test_who_goes_back_below_a_caution_has_read_it(above: str, expected: list[tuple[str, int, None]]) -> None:
+    """Of the second round as well, the messages above its first step count; those of something else do not."""
+    looped = "  - inspect: cover\n    name: look\n  - run: engine\n  - check: leaks\n"
+    branch = "    otherwise: [{remove: cover}, {back-to: look}]\n"
+    assert exposed(f"{above}{looped}{branch}") == expected
+
+
 def test_a_caution_in_some_variants_leaves_the_others_exposed() -> None:
     book = book_of("  - caution: running-caution\n    when: {drive: gear}\n  - run: engine\n")
     [exposure] = exposures(book)
