@@ -154,7 +154,7 @@ def test_a_part_checks_all_variants(write_guide: Write, putback: Putback) -> Non
     write_guide({})
     answer = putback("lint", "pump", "--part", "1/2", "--variant", "a=b")
     assert answer.code == 2
-    assert answer.err.endswith("Error: --part checks all variants, for a check of everything; leave out --variant\n")
+    assert answer.err.endswith("Error: --part is for a check of everything, in all variants; leave out --variant\n")
 
 
 # What cannot be merged

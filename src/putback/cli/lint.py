@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from putback.cli.known import baseline_option, lay_over, parse_baseline, renew_option
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.lint.report import formats, report_as
+
+if TYPE_CHECKING:
+    from putback.lint.search import Pick
 
 
 @click.command("lint")
@@ -20,8 +26,23 @@ from putback.lint.report import formats, report_as
 @click.option(
     "--part", "piece", metavar="K/N", help="Check only the K-th of N parts of the guides, for N machines at once."
 )
+@click.option(
+    "--changed-since",
+    "since",
+    metavar="REV",
+    help="Check only guides that have changed since the git revision REV, or whose library has.",
+)
+@baseline_option
+@renew_option
 def command(
-    paths: tuple[Path, ...], form: str, wanted: tuple[str, ...], only: tuple[str, ...], piece: str | None
+    paths: tuple[Path, ...],
+    form: str,
+    wanted: tuple[str, ...],
+    only: tuple[str, ...],
+    piece: str | None,
+    since: str | None,
+    known: Path | None,
+    renew: bool,
 ) -> None:
     """Check every guide in PATH, or in the current folder.
 
@@ -33,14 +54,14 @@ def command(
     from putback.lint.guides import lint
     from putback.lint.options import NoVariantError
     from putback.lint.result import nothing_read
-    from putback.lint.search import NoGuideError
+    from putback.lint.search import NoGuideError, NoHistoryError
 
-    if piece is not None and only:
-        raise click.UsageError("--part checks all variants, for a check of everything; leave out --variant")
-    report, reports, part = report_as(form), parse_reports(wanted), parse_part(piece)
+    part = parse_part(piece, {"--variant": only, "--changed-since": since, "--baseline": known})
+    report, reports, kept = report_as(form), parse_reports(wanted), parse_baseline(known, renew=renew)
+    paths = paths or (Path(),)
     try:
-        result = lint(paths or (Path(),), parse_choice(only), part)
-    except (NoGuideError, NoVariantError) as error:
+        result = lay_over(lint(paths, parse_choice(only), part, _pick(since, paths)), kept)
+    except (NoGuideError, NoHistoryError, NoVariantError) as error:
         if isinstance(error, NoGuideError):
             nothing = nothing_read(error)
             if report.FOR_PROGRAMS:
@@ -50,3 +71,12 @@ def command(
     click.echo(report.write(result, painter()))
     write_reports(result, reports)
     raise click.exceptions.Exit(result.exit_code)
+
+
+def _pick(since: str | None, paths: Sequence[Path]) -> Pick | None:
+    """Return what says which guides are to be checked; None for all of them."""
+    if since is None:
+        return None
+    from putback.lint.touched import changed_since
+
+    return changed_since(since, paths)

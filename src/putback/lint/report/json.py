@@ -24,7 +24,9 @@ def write(result: Result, paint: Paint = plain) -> str:
     del paint
     marks = fingerprints(result)
     document = {
-        "findings": [finding_data(finding, marks[finding]) for finding in result.findings],
+        "findings": [
+            {**finding_data(finding, marks[finding]), "known": finding in result.known} for finding in result.findings
+        ],
         "waived": [
             {**finding_data(each.finding, marks[each.finding]), "reason": each.reason} for each in result.waived
         ],
@@ -35,6 +37,7 @@ def write(result: Result, paint: Paint = plain) -> str:
             "errors": result.count(Level.ERROR),
             "warnings": result.count(Level.WARNING),
             "advice": result.count(Level.ADVICE),
+            "known": len(result.known),
             "complete": result.complete,
             "not_checked": [*result.not_checked],
         },

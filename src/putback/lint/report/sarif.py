@@ -59,6 +59,7 @@ def write(result: Result, paint: Paint = plain) -> str:
             **_related(finding, called),
             "partialFingerprints": {FINGERPRINT: marks[finding]},
             "suppressions": _suppressions(reasons.get(finding)),
+            **_state(result, finding),
             **_properties(finding),
         }
         for finding in sorted(every, key=lambda finding: finding.order)
@@ -116,6 +117,13 @@ def _related(finding: Finding, called: dict[str, str]) -> Json:
         for number, also in enumerate(finding.also, 1)
     ]
     return {"relatedLocations": places} if places else {}
+
+
+def _state(result: Result, finding: Finding) -> Json:
+    """Return whether a baseline lists a finding; nothing when there is none."""
+    if result.baseline is None:
+        return {}
+    return {"baselineState": "unchanged" if finding in result.known else "new"}
 
 
 def _suppressions(reason: str | None) -> list[Json]:
