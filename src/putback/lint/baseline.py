@@ -18,7 +18,7 @@ from putback.guide.library import folder_for
 from putback.guide.paths import guide_of
 from putback.lint.baseline_file import Baseline, Entry
 from putback.lint.fingerprint import fingerprints
-from putback.lint.repository import in_repository
+from putback.lint.repository import called_in
 from putback.lint.result import Looked, Result
 from putback.lint.run import STOPS_ALL
 from putback.lint.search import NoGuideError, find_guides
@@ -63,12 +63,14 @@ def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
 
 def compare(result: Result, baseline: Baseline | None) -> Compared:
     """Return what of a run can be in a baseline, and what of the baseline is not there any more."""
-    called = in_repository(finding.span.path for finding in result.findings)
+    called = called_in(result)
     marks, checks = fingerprints(result), all_checks()
     entries = {
         finding: Entry(called[finding.span.path], finding.check, marks[finding], finding.message)
         for finding in result.findings
-        if finding.check not in STOPS_ALL and checks[finding.check].group is not Group.READING
+        if finding.check in checks
+        and finding.check not in STOPS_ALL
+        and checks[finding.check].group is not Group.READING
     }
     found = {entry.fingerprint for entry in entries.values()}
     missing = [entry for entry in baseline.entries.values() if entry.fingerprint not in found] if baseline else []
