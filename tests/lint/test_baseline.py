@@ -199,6 +199,22 @@ def test_every_report_passes_what_is_known(form: str, folder: Path, putback: Put
         assert {one["baselineState"] for one in results} == {"unchanged"}
 
 
+def test_parts_are_compared_when_they_are_merged(folder: Path, putback: Putback) -> None:
+    def parts(*words: str) -> Answer:
+        for number in ("1", "2"):
+            putback("lint", "--part", f"{number}/2", "--report", f"json:{number}.json")
+        return putback("merge", "1.json", "2.json", *words)
+
+    renew(putback)
+    assert parts().code == 1
+    run = parts("--baseline", "known.yaml")
+    assert (run.code, run.out.splitlines()[-1]) == (0, check(putback).out.splitlines()[-1])
+    (folder / "pump/jobs/idle.yaml").write_text("job: Idle\nsteps:\n  - clean: lid\n", "utf-8")
+    run = parts("--baseline", "known.yaml", "--format", "sarif")
+    assert run.code == 1
+    assert "this finding of no-effect in pump/jobs/idle.yaml is gone" in run.out
+
+
 # The file
 
 

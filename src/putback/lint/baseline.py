@@ -8,7 +8,7 @@ repository, and new ones would go unseen; but it is printed in every run until i
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
@@ -40,15 +40,19 @@ def with_baseline(result: Result, baseline: Baseline) -> Result:
 
     Where there are new errors, nothing counts as gone: what follows from an error is not told.
     """
-    compared = compare(result, baseline)
+    compared, called = compare(result, baseline), called_in(result)
     known = frozenset(found for found, entry in compared.entries.items() if entry.fingerprint in baseline.entries)
-    fresh = {finding.span.path for finding in result.findings if finding not in known and finding.level is Level.ERROR}
-    disturbed = {Path(path).absolute() for path in fresh}
-    stale = [
-        _stale(entry, baseline)
-        for entry in sorted(compared.gone)
-        if not any(_same_guide(path, _place(entry)) for path in disturbed)
+    guides = {called[looked.guide] for looked in result.guides}
+    disturbed = {
+        _guide(called[finding.span.path], guides)
+        for finding in result.findings
+        if finding not in known and finding.level is Level.ERROR
+    }
+    quiet = {*disturbed, None} if disturbed else set()  # an error in one guide can hide one in the library
+    gone = [
+        entry for entry in sorted(compared.gone) if _guide(entry.path, guides) not in quiet and None not in disturbed
     ]
+    stale = [_stale(entry, baseline) for entry in gone]
     findings = sorted([*result.findings, *stale], key=lambda finding: finding.order)
     return replace(result, findings=tuple(findings), known=known, baseline=baseline.shown)
 
@@ -63,48 +67,50 @@ def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
 
 def compare(result: Result, baseline: Baseline | None) -> Compared:
     """Return what of a run can be in a baseline, and what of the baseline is not there any more."""
-    called = called_in(result)
-    marks, checks = fingerprints(result), all_checks()
+    called, marks = called_in(result), fingerprints(result)
+    unknowable = STOPS_ALL | {name for name, check in all_checks().items() if check.group is Group.READING}
     entries = {
         finding: Entry(called[finding.span.path], finding.check, marks[finding], finding.message)
         for finding in result.findings
-        if finding.check in checks
-        and finding.check not in STOPS_ALL
-        and checks[finding.check].group is not Group.READING
+        if finding.check not in unknowable
     }
     found = {entry.fingerprint for entry in entries.values()}
     missing = [entry for entry in baseline.entries.values() if entry.fingerprint not in found] if baseline else []
-    return Compared(entries, frozenset(_gone(missing, result.guides)))
+    return Compared(entries, frozenset(_gone(missing, result, called)))
 
 
-def _gone(missing: Iterable[Entry], looked: Iterable[Looked]) -> Iterator[Entry]:
+def _gone(missing: Iterable[Entry], result: Result, called: Mapping[str, str]) -> Iterator[Entry]:
     """Yield the entries of places that were looked at from end to end."""
-    whole = {resolved(Path(each.guide)) for each in looked if _is_whole(each)}
+    guides = {called[looked.guide]: _is_whole(looked) for looked in result.guides}
     for entry in missing:
-        place = _place(entry)
-        root = guide_of(place.parent)
-        if root is not None:
-            is_gone = root in whole
-        elif any(folder.name.casefold() == "shared" for folder in place.parents):
-            is_gone = _users(place) <= whole
-        else:
-            is_gone = not os.path.lexists(place)  # its guide is no longer there
-        if is_gone:
+        guide = _guide(entry.path, guides)
+        if guides[guide] if guide is not None else result.marks is None and _is_gone(_place(entry), result):
             yield entry
+
+
+def _guide(path: str, guides: Iterable[str]) -> str | None:
+    """Return the guide that a file is in, of some; None when it is in none of them."""
+    around = [guide for guide in guides if guide == "." or path == guide or path.startswith(f"{guide}/")]
+    return max(around, key=len, default=None)
 
 
 def _is_whole(looked: Looked) -> bool:
     return looked.whole and not (looked.unchecked or looked.left_out or looked.unreadable)
 
 
-def _users(place: Path) -> set[Path]:
-    """Return the guides that use the library in which a file is."""
-    folder = next(folder for folder in place.parents if folder.name.casefold() == "shared")
+def _is_gone(place: Path, result: Result) -> bool:
+    """Tell whether what is known of a file in no guide that was checked would have been found, if it were still so."""
+    if guide_of(place.parent) is not None:
+        return False
+    library = next((folder for folder in place.parents if folder.name.casefold() == "shared"), None)
+    if library is None:
+        return not os.path.lexists(place)  # its guide is no longer there
+    whole = {resolved(Path(looked.guide)) for looked in result.guides if _is_whole(looked)}
     try:
-        roots = [*find_guides([folder.parent], [])]
+        roots = [*find_guides([library.parent], [])]
     except NoGuideError:
-        return set()
-    return {root for root in roots if resolved(folder_for(root)) == resolved(folder)}
+        return True
+    return {root for root in roots if resolved(folder_for(root)) == resolved(library)} <= whole
 
 
 def _place(entry: Entry) -> Path:
@@ -112,12 +118,6 @@ def _place(entry: Entry) -> Path:
     here = Path.cwd()
     top = next((folder for folder in (here, *here.parents) if os.path.lexists(folder / ".git")), here)
     return top / entry.path
-
-
-def _same_guide(path: Path, place: Path) -> bool:
-    """Tell whether a fault in one file can hide one in another: in the same guide, or when one is in a library."""
-    one, other = guide_of(path.parent), guide_of(place.parent)
-    return one is None or other is None or one == other
 
 
 def _stale(entry: Entry, baseline: Baseline) -> Finding:
