@@ -26,7 +26,7 @@ from putback.source.finding import Finding, Level
 from putback.source.intake import resolved
 
 
-class Compared(NamedTuple):
+class Comparison(NamedTuple):
     """What a baseline and a run have to do with each other."""
 
     entries: dict[Finding, Entry]
@@ -65,7 +65,7 @@ def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
     return [*found.values(), *(entry for entry in kept if entry.fingerprint not in found)]
 
 
-def compare(result: Result, baseline: Baseline | None) -> Compared:
+def compare(result: Result, baseline: Baseline | None) -> Comparison:
     """Return what of a run can be in a baseline, and what of the baseline is not there any more."""
     called, marks = called_in(result), fingerprints(result)
     unknowable = STOPS_ALL | {name for name, check in all_checks().items() if check.group is Group.READING}
@@ -76,7 +76,7 @@ def compare(result: Result, baseline: Baseline | None) -> Compared:
     }
     found = {entry.fingerprint for entry in entries.values()}
     missing = [entry for entry in baseline.entries.values() if entry.fingerprint not in found] if baseline else []
-    return Compared(entries, frozenset(_gone(missing, result, called)))
+    return Comparison(entries, frozenset(_gone(missing, result, called)))
 
 
 def _gone(missing: Iterable[Entry], result: Result, called: Mapping[str, str]) -> Iterator[Entry]:
