@@ -78,6 +78,26 @@ def test_merged_parts_of_the_shipped_guides_are_the_whole_check(
         assert Path("merged", form).read_bytes() == Path("whole", form).read_bytes()
 
 
+def test_merged_parts_have_the_baseline_of_the_whole_check(write_guide: Write, putback: Putback) -> None:
+    many_guides(write_guide)
+    names, _ = run_parts(putback, 3)
+    putback("lint", "--baseline", "whole.yaml", "--renew")
+    putback("merge", *names, "--baseline", "merged.yaml", "--renew")
+    lines = Path("whole.yaml").read_text(encoding="utf-8")
+    assert Path("merged.yaml").read_text(encoding="utf-8") == lines
+    Path("guides/g0/jobs/job.yaml").write_text("job: Look\nsteps:\n  - inspect: lid\n", encoding="utf-8")
+    Path("guides/g1/jobs/new.yaml").write_text(STRIP, encoding="utf-8")
+    names, _ = run_parts(putback, 3)
+    for form in formats():
+        words = ("--baseline", "whole.yaml", "--format", form)
+        whole = putback("lint", *words)
+        assert putback("merge", *names, *words) == whole, form
+    assert whole.code == 2
+    found = putback("merge", *names, "--baseline", "whole.yaml", "--format", "json").data
+    assert found["summary"]["known"] > 0
+    assert any(not each["known"] and each["path"] == "guides/g1/jobs/new.yaml" for each in found["findings"])
+
+
 def test_a_merge_in_another_folder_has_the_same_paths(
     write_guide: Write, putback: Putback, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from putback.cli.known import baseline_option, lay_over, parse_baseline
+from putback.cli.known import baseline_option, lay_over, parse_baseline, renew_option
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.lint.report import formats, report_as
 
@@ -18,7 +18,8 @@ from putback.lint.report import formats, report_as
 )
 @report_option
 @baseline_option
-def command(files: tuple[Path, ...], form: str, wanted: tuple[str, ...], known: Path | None) -> None:
+@renew_option
+def command(files: tuple[Path, ...], form: str, wanted: tuple[str, ...], known: Path | None, renew: bool) -> None:
     """Merge the reports of all parts of a check into one.
 
     REPORT is what `putback lint --part K/N --report json:REPORT` wrote. The exit code is that of the whole check: 0 if
@@ -27,7 +28,7 @@ def command(files: tuple[Path, ...], form: str, wanted: tuple[str, ...], known: 
     from putback.cli.paint import painter
     from putback.lint.merging import NoReportError, merged, read_part
 
-    reports, kept = parse_reports(wanted), parse_baseline(known, renew=False)
+    reports, kept = parse_reports(wanted), parse_baseline(known, renew=renew)
     try:
         result = lay_over(merged([read_part(path) for path in files]), kept)
     except NoReportError as error:

@@ -52,10 +52,9 @@ def with_baseline(result: Result, baseline: Baseline) -> Result:
     gone = [
         entry for entry in sorted(compared.gone) if _guide(entry.path, guides) not in quiet and None not in disturbed
     ]
-    stale = {_stale(entry, baseline): entry.fingerprint for entry in gone}
+    stale = [_stale(entry, baseline) for entry in gone]
     findings = sorted([*result.findings, *stale], key=lambda finding: finding.order)
-    marks = None if result.marks is None else {**result.marks, **stale}
-    return replace(result, findings=tuple(findings), known=known, baseline=baseline.shown, marks=marks)
+    return replace(result, findings=tuple(findings), known=known, baseline=baseline.shown)
 
 
 def renewed(result: Result, baseline: Baseline | None) -> list[KnownLine]:

@@ -34,13 +34,14 @@ def fingerprints(result: Result) -> dict[Finding, str]:
 
     It reads the files in which something was found. What cannot be read any more is known by check, path and message.
     """
-    if result.marks is not None:
-        return dict(result.marks)
-    findings = [*result.findings, *(each.finding for each in result.waived)]
+    known = result.marks or {}
+    told = [*result.findings, *(each.finding for each in result.waived)]
+    findings = [finding for finding in told if finding not in known]
     called = in_repository(finding.span.path for finding in findings)
     outlines = {path: _outline(path) for path in {finding.span.path for finding in findings}}
     paths = {finding: finding.span.path for finding in findings}
-    return numbered({finding: _base(finding, called[path], outlines[path]) for finding, path in paths.items()})
+    found = numbered({finding: _base(finding, called[path], outlines[path]) for finding, path in paths.items()})
+    return {**known, **found}
 
 
 def numbered(bases: Mapping[Finding, str]) -> dict[Finding, str]:

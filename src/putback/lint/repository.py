@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import posixpath
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
 from putback.lint.result import Result
+from putback.source.finding import Finding
 from putback.source.plainly import printable
 
 _TOP = ".git"
@@ -24,6 +26,17 @@ def called_in(result: Result) -> dict[str, str]:
         return in_repository(paths)
     moved = {path: posixpath.normpath(posixpath.join(result.folder, path)) for path in paths}
     return {path: in_repository([path])[path] if Path(path).is_absolute() else moved[path] for path in paths}
+
+
+def as_called(finding: Finding, called: Mapping[str, str]) -> Finding:
+    """Return a finding with each of its files as it is called in the repository."""
+    also = tuple(each._replace(span=each.span._replace(path=called[each.span.path])) for each in finding.also)
+    return replace(finding, span=finding.span._replace(path=called[finding.span.path]), also=also)
+
+
+def in_order(findings: Iterable[Finding], called: Mapping[str, str]) -> list[Finding]:
+    """Return findings in the order of their files in the repository, and of lines."""
+    return sorted(findings, key=lambda finding: (called[finding.span.path], *finding.order[1:]))
 
 
 def in_repository(paths: Iterable[str], here: Path | None = None) -> dict[str, str]:

@@ -83,3 +83,19 @@ def test_what_is_not_obeyed_can_still_be_read() -> None:
     )
     assert json.loads(in_json(json.dumps("##vso[x] é"))) == "##vso[x] é"
     assert in_xml("<a>##[x]</a>") == "<a>&#35;#[x]</a>"
+
+
+@pytest.mark.parametrize("form", ["github", "gitlab", "junit", "sarif"])
+def test_a_report_for_a_platform_is_the_same_wherever_it_is_made(
+    write_guide: Write, putback: Putback, monkeypatch: pytest.MonkeyPatch, form: str
+) -> None:
+    late = "job: Strip\nsteps:\n  - remove: screws\n  - remove: lid\n  - install: screws\n  - fro: it\n"
+    faults: dict[str, str | bytes | None] = {"shared/hazards.yaml": "x: 5\n", "pump/jobs/late.yaml": late}
+    pump = write_guide(BAD | faults)
+    (pump.parent / ".git").mkdir()
+    here = putback("lint", "pump", "--format", form)
+    assert "pump/jobs/strip.yaml" in here.out
+    monkeypatch.chdir(pump)
+    there = putback("lint", "--format", form)
+    monkeypatch.chdir("/")
+    assert putback("lint", str(pump), "--format", form) == there == here

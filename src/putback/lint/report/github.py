@@ -9,7 +9,7 @@ from putback.lint.report import Paint, plain
 from putback.lint.report._known import to_tell
 from putback.lint.report._plainly import told
 from putback.lint.report.text import totals
-from putback.lint.repository import called_in
+from putback.lint.repository import as_called, called_in, in_order
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.plainly import not_obeyed, printable
@@ -27,14 +27,15 @@ def write(result: Result, paint: Paint = plain) -> str:
     del paint
     called = called_in(result)
     commands = [
-        _command(finding, called[finding.span.path], known=finding in result.known) for finding in to_tell(result)
+        _command(as_called(finding, called), known=finding in result.known)
+        for finding in in_order(to_tell(result), called)
     ]
     return "\n".join([*commands, not_obeyed(printable(totals(result)))])
 
 
-def _command(finding: Finding, path: str, *, known: bool) -> str:
+def _command(finding: Finding, *, known: bool) -> str:
     span = finding.span
-    where = {"file": path, "line": str(span.line), "endLine": str(span.end_line)}
+    where = {"file": span.path, "line": str(span.line), "endLine": str(span.end_line)}
     if span.line == span.end_line:
         where |= {"col": str(span.column), "endColumn": str(span.end_column)}
     where["title"] = f"{'known ' if known else ''}{finding.level.value} {finding.check}"

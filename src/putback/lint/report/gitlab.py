@@ -10,7 +10,7 @@ import json
 from putback.lint.fingerprint import fingerprints
 from putback.lint.report import Paint, plain
 from putback.lint.report._plainly import told
-from putback.lint.repository import called_in
+from putback.lint.repository import called_in, in_order
 from putback.lint.result import Result
 from putback.source.finding import Level
 from putback.source.plainly import in_json
@@ -35,6 +35,6 @@ def write(result: Result, paint: Paint = plain) -> str:
                 "lines": {"begin": finding.span.line, "end": finding.span.end_line},
             },
         }
-        for finding in result.findings
+        for finding in in_order(result.findings, called)
     ]
     return in_json(json.dumps(issues, ensure_ascii=False, indent=2))

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from xml.etree import ElementTree as ET
 
 from putback.checks import Group, all_checks
 from putback.lint.report import Paint, plain
 from putback.lint.report._plainly import lines_of, told
-from putback.lint.repository import called_in
+from putback.lint.repository import as_called, called_in, in_order
 from putback.lint.result import Looked, Result, Waived
 from putback.source.finding import Finding, Level
 from putback.source.plainly import in_xml
@@ -49,13 +49,15 @@ _Cases = dict[tuple[str, str], _Case]
 def write(result: Result, paint: Paint = plain) -> str:
     """Return one document; it has no times, which would differ from run to run."""
     del paint
-    suites: dict[str, _Cases] = {looked.guide: _cases_of(looked) for looked in result.guides}
-    waived = ((each.finding, each) for each in result.waived)
-    for finding, waiver in [*((finding, None) for finding in result.findings), *waived]:
-        suite = suites.setdefault(_suite_of(finding.span.path, result.guides), defaultdict(_Case))
-        _note(suite[finding.span.path, _group(finding)], finding, waiver, known=finding in result.known)
     called = called_in(result)
-    elements = [_suite(called.get(name, name), cases, called) for name, cases in suites.items() if cases]
+    suites: dict[str, _Cases] = {called[looked.guide]: _cases_of(looked, called) for looked in result.guides}
+    guides, waived = [*suites], {each.finding: each for each in result.waived}
+    for finding in in_order([*result.findings, *waived], called):
+        path = called[finding.span.path]
+        suite = suites.setdefault(_suite_of(path, guides), defaultdict(_Case))
+        case = suite[path, _group(finding)]
+        _note(case, as_called(finding, called), waived.get(finding), known=finding in result.known)
+    elements = [_suite(name, cases) for name, cases in suites.items() if cases]
     top = ET.Element("testsuites", {"name": "putback", **_totals(elements)})
     top.extend(elements)
     if result.not_checked:
@@ -65,18 +67,18 @@ def write(result: Result, paint: Paint = plain) -> str:
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{in_xml(ET.tostring(top, encoding="unicode"))}'
 
 
-def _cases_of(looked: Looked) -> _Cases:
+def _cases_of(looked: Looked, called: Mapping[str, str]) -> _Cases:
     """Return a case for each job of a guide and each group, without anything found."""
     cases: _Cases = defaultdict(_Case)
     for job in sorted({*looked.walked, *looked.not_walked}):
         for group in Group:
-            cases[job, group.title] = _Case(skipped=job in looked.not_walked)
+            cases[called[job], group.title] = _Case(skipped=job in looked.not_walked)
     return cases
 
 
-def _suite_of(path: str, guides: Iterable[Looked]) -> str:
+def _suite_of(path: str, guides: Iterable[str]) -> str:
     """Return the guide that a file is in; of the library, its folder."""
-    inside = [looked.guide for looked in guides if looked.guide == "." or path.startswith(f"{looked.guide}/")]
+    inside = [guide for guide in guides if guide == "." or path.startswith(f"{guide}/")]
     return max(inside, key=len, default=path.rpartition("/")[0] or ".")
 
 
@@ -100,8 +102,8 @@ def _line(finding: Finding) -> str:
     return f"{finding.level.value} {finding.check} at {finding.span}: {told(finding)}"
 
 
-def _suite(name: str, cases: _Cases, called: dict[str, str]) -> ET.Element:
-    elements = [_case(called.get(path, path), group, case) for (path, group), case in cases.items()]
+def _suite(name: str, cases: _Cases) -> ET.Element:
+    elements = [_case(path, group, case) for (path, group), case in cases.items()]
     suite = ET.Element("testsuite", {"name": _xml(name)})
     suite.extend(elements)
     suite.attrib |= _counts(elements)

@@ -17,7 +17,7 @@ from putback.checks import all_checks
 from putback.lint.fingerprint import fingerprints
 from putback.lint.report import Paint, plain
 from putback.lint.report._plainly import lines_of, told
-from putback.lint.repository import called_in
+from putback.lint.repository import called_in, in_order
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
 from putback.source.plainly import in_json
@@ -62,7 +62,7 @@ def write(result: Result, paint: Paint = plain) -> str:
             **_state(result, finding),
             **_properties(finding),
         }
-        for finding in sorted(every, key=lambda finding: finding.order)
+        for finding in in_order(every, called)
     ]
     run = {
         "tool": {"driver": {"name": "Putback", "version": __version__, "rules": [_rule(name) for name in rules]}},
