@@ -157,8 +157,9 @@ def walk(
 ) -> Iterator[tuple[Path, list[str]]]:
     """Yield a folder and all below it with their names; through links too, but no folder twice, and no hidden one.
 
-    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity). A link
-    that leads out of `within` (the folder itself when not given) is followed only to a folder that is `closed`.
+    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity). No link is
+    followed that leads out of `within` (the folder itself when not given); of one to a folder that is `closed`, it is
+    told.
     """
     waiting, seen = [top], set(seen)
     most = len(seen) + MOST_FOLDERS
@@ -182,9 +183,12 @@ def walk(
         inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
         # What lies too deep is no folder to the system; to list it fails, and is told.
         below = [path for path in inner if store.is_folder(path) or len(os.fsencode(path)) >= LONGEST_PATH]
-        waiting += reversed(
-            [path for path in below if not store.leads_out(path, within or top) or closed(_names(path, store))]
-        )
+        inside = [path for path in below if not store.leads_out(path, within or top)]
+        waiting += reversed(inside)
+        for path in below:
+            if path not in inside and closed(_names(path, store)):
+                message = "nothing in this folder is read: it is a link that leads elsewhere"
+                faults.append(Stray(path, message, "name the folder that it leads to as well", unread=True))
 
 
 def misnamed_folders(
@@ -203,7 +207,7 @@ def misnamed_folders(
 
 def odd_folders(root: Path, names: Collection[str], library: Collection[str], store: Store) -> Iterator[Stray]:
     """Yield folders directly in a guide that look like a part of it, and are not read or cannot be."""
-    if "images" in names:
+    if "images" in names and not store.leads_out(root / "images", root):
         yield from _odd_pictures(root / "images", store)
     for name in sorted(names):
         path = root / name
@@ -229,7 +233,8 @@ def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
         return
     for name in names:
         path = folder / name
-        if name.lower().endswith(_PICTURES) and not is_leftover(name):
+        # Of a picture that lies elsewhere, it is told where it is shown.
+        if name.lower().endswith(_PICTURES) and not is_leftover(name) and not store.leads_out(path, folder.parent):
             try:
                 store.examine(path, LARGEST_PICTURE)
             except NotReadError as error:
@@ -284,6 +289,9 @@ _LANGUAGE = re.compile(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*")
 def catalogues_in(root: Path, names: Collection[str], store: Store) -> Pages:
     """Return the files with a guide's translations, each called by the tag of its language."""
     found, folder = Pages([], []), root / CATALOGUES
+    if store.leads_out(folder, root):
+        message, hint = "this is a link that leads outside the guide", "copy the folder into the guide"
+        return Pages([], [Stray(folder, message, hint, unread=True)])
     for name in sorted(_names(folder, store)) if CATALOGUES in names else ():
         if is_leftover(name) or not name.casefold().endswith(".po"):
             continue

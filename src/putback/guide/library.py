@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from putback.guide.folders import Stray, choose, yaml_below
-from putback.guide.gathered import Gathered, Parts
+from putback.guide.gathered import Gathered, Parts, Top
 from putback.guide.slips import is_library
 from putback.model.build_library import (
     build_caution,
@@ -122,14 +122,17 @@ class Shelf:
         return bool(self.unread)
 
 
-def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
-    """Read the library files of one folder; a file that is not there is no fault."""
+def read_shelf(folder: Path, shown: str, store: Store | None = None, called: str = "the library") -> Shelf:
+    """Read the library files of one folder; a file that is not there is no fault.
+
+    `called` is what the folder is in words: none of its files may be a link that leads out of it.
+    """
     store = store or Disk()
     try:
         found = choose(folder, store.names(folder), FILES, store)
     except NotReadError:  # told where the folder was looked for
         return Shelf()
-    reader = _ShelfReader(shown, found.files, store)
+    reader = _ShelfReader(shown, found.files, store, Top(folder, called))
     return Shelf(
         cautions=reader.entries("cautions", build_caution),
         hazards=reader.entries("hazards", build_hazard),
@@ -147,10 +150,11 @@ def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
 class _ShelfReader:
     """Reads the library files of one folder."""
 
-    def __init__(self, shown: str, files: Mapping[str, Path], store: Store) -> None:
+    def __init__(self, shown: str, files: Mapping[str, Path], store: Store, top: Top) -> None:
         self.shown = "" if shown in ("", ".") else f"{shown}/"
         self.found = files
         self.store = store
+        self.top = top
         self.gathered = Gathered()
         self.broken: set[str] = set()
         self.unlisted: set[str] = set()
@@ -162,7 +166,7 @@ class _ShelfReader:
         if path is None:
             return {}
         kind = name.removesuffix("s")
-        parts = self.gathered.load_parts(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store)
+        parts = self.gathered.load_parts(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store, self.top)
         root = parts.root or self.good_part(kind, parts)
         if root is None:
             self.broken.add(kind)

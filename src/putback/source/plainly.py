@@ -1,29 +1,32 @@
-"""Text of somebody's files as it is shown: what a terminal or a reader would obey, and not see, is written out.
+"""Text of somebody's files as it is shown: what a terminal, a reader or a CI platform would obey is written out.
 
-A file can be called `a<ESC>[2Jb`: printed as it is, it would clear the screen.
+A file can be called `a<ESC>[2Jb`: printed as it is, it would clear the screen. A CI platform obeys what it finds in the
+output of a program: `::name::` at the start of a line, `##name[` anywhere in it.
 """
 
 from __future__ import annotations
 
 import re
 
-_UNSEEN = re.compile(
-    "[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]"
-)
+_UNSEEN = "\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff"
 """Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
+
+_COMMAND = r"(?<=#)#(?=[\w-]*\[)"
+"""The second sign of a command to a CI platform, wherever it is in a line."""
+
+_OBEYED = re.compile(rf"[\x00-\x1f{_UNSEEN}]|{_COMMAND}")
+_OBEYED_IN_JSON = re.compile(f"[{_UNSEEN}]|{_COMMAND}")
 
 
 def printable(text: str) -> str:
-    """Return a text on one line, with everything that cannot be seen as its number: `\\x1b`, `\\u202e`."""
-    return _UNSEEN.sub(lambda found: _number(found[0]), text)
+    """Return a text on one line, with all that cannot be seen, or is obeyed, as its number: `\\x1b`, `\\u202e`."""
+    shown = _OBEYED.sub(lambda found: _number(found[0]), text)
+    return shown.replace(":", _number(":"), 1) if shown.lstrip().startswith("::") else shown
 
 
 def in_json(text: str) -> str:
     """Return a JSON document with the same signs as JSON writes them, `\\u009b`; its meaning stays."""
-    return _OUTSIDE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
-
-
-_OUTSIDE = re.compile("[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
+    return _OBEYED_IN_JSON.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def _number(letter: str) -> str:

@@ -16,7 +16,7 @@ from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding
-from putback.source.intake import resolved
+from putback.source.intake import NotReadError, resolved, take
 from putback.source.outside import BadCheckError
 from putback.translation.printed import printed_in
 from putback.variants import Choice
@@ -39,8 +39,8 @@ _OWN_PAGE = re.compile(rb"^[ {,\"']*own-page[\"']?[ ]*:[ ]*true\b", re.MULTILINE
 def _has_own_page(path: Path) -> bool:
     """Tell whether a block says that it has a page of its own; what is wrong with the file is told elsewhere."""
     try:
-        return _OWN_PAGE.search(path.read_bytes()) is not None
-    except OSError:
+        return _OWN_PAGE.search(take(path)) is not None
+    except NotReadError:
         return False
 
 
