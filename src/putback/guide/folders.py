@@ -207,8 +207,10 @@ def misnamed_folders(
 
 def odd_folders(root: Path, names: Collection[str], library: Collection[str], store: Store) -> Iterator[Stray]:
     """Yield folders directly in a guide that look like a part of it, and are not read or cannot be."""
-    if "images" in names and not store.leads_out(root / "images", root):
-        yield from _odd_pictures(root / "images", store)
+    images = root / "images"
+    # Of pictures that lie elsewhere, it is told where they are shown; here, they are not even opened.
+    if "images" in names and not (store.is_folder(images) and store.leads_out(images, root)):
+        yield from _odd_pictures(images, store)
     for name in sorted(names):
         path = root / name
         if name in ("jobs", "blocks", "images") or is_leftover(name) or not store.is_folder(path):
@@ -233,8 +235,8 @@ def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
         return
     for name in names:
         path = folder / name
-        # Of a picture that lies elsewhere, it is told where it is shown.
-        if name.lower().endswith(_PICTURES) and not is_leftover(name) and not store.leads_out(path, folder.parent):
+        elsewhere = store.leads_out(path, folder.parent) and store.is_file(path)
+        if name.lower().endswith(_PICTURES) and not is_leftover(name) and not elsewhere:
             try:
                 store.examine(path, LARGEST_PICTURE)
             except NotReadError as error:
