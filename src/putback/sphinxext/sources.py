@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from sphinx.errors import SphinxError
 
 from putback.guide.paths import guide_of
+from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
@@ -31,6 +32,12 @@ def is_page(path: Path) -> bool:
         return (path.parent / "guide.yaml").is_file() or (path.parent / "jobs").is_dir()
     in_guide = path.parent.name in ("jobs", "blocks") and (path.parent.parent / "machine.yaml").is_file()
     return in_guide and (path.parent.name == "jobs" or _has_own_page(path))
+
+
+def pages_proved(guide: Guide) -> set[str]:
+    """Return the names of the pages that a manual must have: its machine's, and that of each job."""
+    names = ("machine", *(f"jobs/{key}" for key in guide.jobs))
+    return {name for name in names if is_page(guide.root / f"{name}.yaml")}
 
 
 _OWN_PAGE = re.compile(rb"^[ {,\"']*own-page[\"']?[ ]*:[ ]*true\b", re.MULTILINE)
