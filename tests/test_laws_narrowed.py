@@ -14,7 +14,8 @@ from putback.guide.paths import is_guide
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.lint.run import NoVariantError, chosen, findings_of, lint
+from putback.lint.guides import lint
+from putback.lint.run import NoVariantError, chosen, findings_of
 from putback.model.library import Hazard, SafetyMessage
 from putback.model.terms import Ref, Signal
 from putback.source.finding import Finding

@@ -12,7 +12,7 @@ from jsonschema import Draft202012Validator
 from referencing import Registry, Resource
 from ruamel.yaml import YAML
 
-from putback.lint.run import lint
+from putback.lint.guides import lint
 from putback.source.schema import shipped
 from putback.starter import start_guide
 from putback.starter.schemas import FOLDER, renew_schemas

@@ -15,7 +15,7 @@ import pytest
 
 from putback import starter
 from putback.guide.reading import read_guide
-from putback.lint.run import lint
+from putback.lint.guides import lint
 from putback.placing.scratch import open_scratch
 from putback.placing.switch import JOURNAL
 from putback.starter import GuideExistsError, start_guide

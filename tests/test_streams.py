@@ -114,7 +114,7 @@ def test_an_interruption(above: Path) -> None:
     environment = os.environ | {"PYTHONPATH": str(SRC)}
     wait = (
         "import time, putback.lint.run as lint\n"
-        "lint.open_guides = lambda *_: (print('here', flush=True), time.sleep(60))"
+        "lint.lint_guide = lambda *_: (print('here', flush=True), time.sleep(60))"
     )
     with subprocess.Popen(
         [sys.executable, "-c", f"{wait}\n{RUN}", "lint"],
@@ -158,7 +158,8 @@ FAULTS = {
 def test_a_fault_of_putback_is_called_one(raised: str, command: str, above: Path) -> None:
     broken = (
         "import putback.lint.run as lint\ndef fail(*_):\n"
-        f"    error = {raised}\n    error.add_note('while checking x')\n    raise error\nlint.open_guides = fail"
+        f"    error = {raised}\n    error.add_note('while checking x')\n    raise error\n"
+        "lint.open_guides = lint.lint_guide = fail"
     )
     ours = [sys.executable, "-c", f"{broken}\n{RUN}", *command.split()]
     environment = {key: value for key, value in os.environ.items() if key != "PUTBACK_TRACEBACK"} | {

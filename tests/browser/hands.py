@@ -10,8 +10,7 @@ from tests.browser.devtools import PATIENCE, Browser, BrowserError
 _PLACE = """
 (it => {
   if (!it) return null;
-  const outside = ({top, bottom}) => top < 0 || bottom > innerHeight;
-  if (outside(it.getBoundingClientRect())) it.scrollIntoView({block: "center", behavior: "instant"});
+  it.scrollIntoView({block: "center", behavior: "instant"});
   const box = it.getBoundingClientRect();
   const at = [box.left + box.width / 2, box.top + box.height / 2];
   const hit = document.elementFromPoint(...at);

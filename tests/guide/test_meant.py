@@ -8,7 +8,7 @@ import pytest
 
 from putback.guide.meant import read_as_meant
 from putback.guide.reading import read_guide
-from putback.lint.run import lint
+from putback.lint.guides import lint
 from putback.source.nearest import is_slip
 from tests.conftest import Putback, Write
 

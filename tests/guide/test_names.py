@@ -9,7 +9,7 @@ import pytest
 from putback.guide.known_names import Names
 from putback.guide.names import uses_of
 from putback.guide.reading import read_guide
-from putback.lint.run import lint
+from putback.lint.guides import lint
 from putback.model.verb import AnyVerb
 from putback.model.verbs import VERBS
 from tests.conftest import Write

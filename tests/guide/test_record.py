@@ -13,7 +13,8 @@ from putback.guide.library import read_shelf
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import open_guide
-from putback.lint.run import lint, result_of
+from putback.lint.guides import lint
+from putback.lint.run import result_of
 from putback.source.schema import shipped
 from tests.conftest import Write
 

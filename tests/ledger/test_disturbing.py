@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from putback.ledger import Book
-from putback.lint.run import lint
+from putback.lint.guides import lint
 from putback.model.states import SettingState
 from tests.conftest import Write
 from tests.ledger.trial import book_of, book_of_block, only

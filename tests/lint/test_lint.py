@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from putback.lint.run import NoGuideError, check_guide, find_guides, lint
+from putback.lint.guides import lint
+from putback.lint.run import NoGuideError, check_guide, find_guides
 from tests.conftest import GUIDE, JOB, MACHINE, Putback, Write
 
 DATA = Path(__file__).parents[1] / "data"

@@ -11,13 +11,13 @@ import pytest
 from click.testing import CliRunner
 
 from putback.lint import report
+from putback.lint.guides import lint
 from putback.lint.report import formats, report_as
 from putback.lint.report.json import finding_data
 from putback.lint.report.json import write as as_json
 from putback.lint.report.text import only_when, totals
 from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
-from putback.lint.run import lint
 from putback.source.finding import Also, Finding, Level
 from putback.source.span import Span
 from tests.conftest import Putback, Write

@@ -28,6 +28,10 @@ class Extent:
     """What could not be looked at."""
     left_out: tuple[str, ...] = ()
     """What was not asked for."""
+    walked: tuple[str, ...] = ()
+    """The files of the jobs that were walked."""
+    not_walked: tuple[str, ...] = ()
+    """The files of the jobs that were not, as far as they are known."""
 
 
 def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished: Collection[str] = ()) -> Extent:
@@ -39,24 +43,27 @@ def extent_of(opened: Opened, wanted: Collection[str] | None = None, unfinished:
     guide = opened.guide
     sequences = {sequence.path for sequence in guide.sequences()}
     jobs = [job for job in guide.jobs.values() if wanted is None or job.path in wanted]
-    lost = () if wanted is not None else guide.lost_jobs
+    lost = () if wanted is not None else [shown_path(guide.root / "jobs" / f"{name}.yaml") for name in guide.lost_jobs]
     walked = {book.sequence.path: book for book in opened.books if book.is_finished and not _is_guessed(book, guide)}
     done = [walked[job.path] for job in jobs if job.path in walked]
-    there, left_out = len(jobs) + len(lost), list[str]()
+    left_out = list[str]()
     if wanted is not None:
         read = {*guide.files, *guide.pages, *guide.unread}
-        there += sum(path in read and path not in sequences and _is_job(opened, path) for path in wanted)
+        lost = sorted(path for path in wanted if path in read and path not in sequences and _is_job(opened, path))
         left_out += [f"{path}, which is not read" for path in sorted(set(wanted) - read)]
         left_out.append(f"the other files of {guide.shown}")
     if opened.only:
         chosen = listed([f"{option} = {value}" for option, value in opened.only])
         left_out.append(f"variants other than {chosen}")
+    there = len(jobs) + len(lost)
     unchecked = [*_missing(len(done), there, "job"), *_not_read(opened, walked, wanted)]
     if unfinished:
         unchecked.append(listed([f"all of {check}" for check in unfinished]))
     unchecked += _broken(opened)
     steps = sum(not entry.again for book in done for entry in book.entries)
-    return Extent(len(done), there, steps, tuple(unchecked), tuple(left_out))
+    walked_paths = tuple(book.sequence.path for book in done)
+    rest = [job.path for job in jobs if job.path not in walked]
+    return Extent(len(done), there, steps, tuple(unchecked), tuple(left_out), walked_paths, (*rest, *lost))
 
 
 def _is_guessed(book: Book, guide: Guide) -> bool:

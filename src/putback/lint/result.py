@@ -2,12 +2,49 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from putback.lint.search import NoGuideError
 from putback.source.finding import Finding, Level
 from putback.source.plainly import printable
 from putback.source.span import top_of
+
+
+@dataclass(frozen=True, slots=True)
+class Waived:
+    """A finding that an author waives."""
+
+    finding: Finding
+    """What was found."""
+    reason: str
+    """Why that is right here, in the author's words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """How far the check of one guide got: what is needed to put several together."""
+
+    guide: str
+    """The folder, as shown."""
+    whole: bool
+    """Whether all of it was asked for, and not some files."""
+    files: tuple[str, ...]
+    """Files read, those of the library among them."""
+    walked: tuple[str, ...]
+    """The files of the jobs that were walked."""
+    not_walked: tuple[str, ...]
+    """The files of the jobs that could not be walked."""
+    jobs_there: int
+    """Jobs that there are in what was asked for."""
+    steps: int
+    """Steps in the jobs that were walked."""
+    unchecked: tuple[str, ...]
+    """What could not be looked at, in words."""
+    left_out: tuple[str, ...]
+    """What was not asked for, in words."""
+    unreadable: bool
+    """Whether something could not be read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +69,14 @@ class Result:
     """What was not asked for, in words."""
     boundless: bool = False
     """Whether some job has no end that could be written out, so that there is nothing to print."""
+    waived: tuple[Waived, ...] = ()
+    """What was found and is waived, in the order of files and lines."""
+    guides: tuple[Looked, ...] = ()
+    """How far the check of each guide got."""
+    folder: str | None = None
+    """The folder in the repository that paths count from, of a report that was read; None: the current one."""
+    marks: Mapping[Finding, str] | None = None
+    """The fingerprint of each finding, of a report that was read; else they are worked out from the files."""
 
     def count(self, level: Level) -> int:
         """Return how many findings have a level."""
@@ -46,6 +91,20 @@ class Result:
     def exit_code(self) -> int:
         """0 with no error, 1 with errors or when something was not looked at, 2 when something could not be read."""
         return 2 if self.unreadable else 1 if self.count(Level.ERROR) or self.unchecked else 0
+
+
+@dataclass(frozen=True, slots=True)
+class GuideResult:
+    """What was found in one guide, apart from all others."""
+
+    unread: tuple[str, ...] = ()
+    """Files and folders that could not be read at all, as shown."""
+    options: tuple[str, ...] = ()
+    """The options that its machine has."""
+    refused: str | None = None
+    """Why the variants that were asked for make no sense here; then nothing was checked."""
+    result: Result = Result()
+    """What was found."""
 
 
 def nothing_read(error: NoGuideError) -> Result:

@@ -1,4 +1,4 @@
-"""Checking guides from end to end: read, order, ledger, checks, waivers."""
+"""Checking one guide from end to end: read, order, ledger, checks, waivers."""
 
 from __future__ import annotations
 
@@ -15,9 +15,11 @@ from putback.guide.reading import read_guide
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
-from putback.lint.result import Result
+from putback.lint.options import NoVariantError, must_be_known
+from putback.lint.result import GuideResult, Looked, Result, Waived
 from putback.lint.search import NoGuideError, find_guides
-from putback.lint.waivers import not_waived
+from putback.lint.together import together
+from putback.lint.waivers import apart
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
 from putback.source.nearest import nearest
@@ -26,8 +28,8 @@ from putback.variants import NONE, Choice, EntangledError
 from putback.variants.graph import Graph
 
 __all__ = [
-    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of", "lint",
-    "open_guides", "result_of",
+    "Asked", "NoGuideError", "NoVariantError", "check_guide", "chosen", "find_guides", "findings_of",
+    "lint_guide", "open_guides", "result_of",
 ]  # fmt: skip
 
 
@@ -40,10 +42,6 @@ class Asked(NamedTuple):
     """The options that were chosen, of those that its machine has."""
     files: set[Path] | None
     """The files that were asked for; None for all."""
-
-
-class NoVariantError(Exception):
-    """A choice of options that no guide has, or that was never built; the message says why."""
 
 
 def chosen(guide: Guide, choice: Choice) -> Choice:
@@ -78,14 +76,7 @@ def open_guides(paths: Sequence[Path], only: Choice = (), unread: list[Finding] 
     """
     found = find_guides(paths, unread)
     guides = [_read(folder) for folder in found]
-    known = sorted({name for guide in guides if guide.machine for name in guide.machine.options})
-    for option, _ in only:
-        if option not in known:
-            near = nearest(option, known)
-            hint = (
-                f"; did you mean '{near}'?" if near else f"; there are {listed(known)}" if known else "; there are none"
-            )
-            raise NoVariantError(f"no guide here has an option '{option}'{hint}")
+    must_be_known(only, {name for guide in guides if guide.machine for name in guide.machine.options})
     return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
 
 
@@ -97,35 +88,15 @@ def _read(folder: Path) -> Guide:
         raise
 
 
-def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
-    """Check every guide that the paths lead to, for the variants that agree with `only`.
-
-    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
-    """
-    unread: list[Finding] = []
-    guides = open_guides(paths, only, unread)
-    told = {path for asked in guides for path in asked.guide.unread}
-    unread_here = [fault for fault in unread if fault.span.path not in told]
-    results = [result_of(open_guide(guide, chosen_of), wanted) for guide, chosen_of, wanted in guides]
-    findings = {*unread_here, *(finding for one in results for finding in one.findings)}
-    unchecked = [f"what is in {fault.span.path}" for fault in unread_here]
-    left_out: list[str] = []
-    for (guide, _, wanted), one in zip(guides, results, strict=True):
-        of = f" ({guide.shown})" if len(guides) > 1 else ""
-        unchecked += [f"{text}{of}" for text in one.unchecked]
-        left_out += [f"{text}{of}" for text in one.left_out]
-        if len(guides) > 1 and not one.jobs_there and wanted is None:
-            left_out.append(f"{guide.shown}, which has no job")
-    return Result(
-        findings=tuple(sorted(findings, key=lambda finding: finding.order)),
-        files=len({file for asked in guides for file in asked.guide.files}),
-        jobs=sum(one.jobs for one in results),
-        steps=sum(one.steps for one in results),
-        unreadable=bool(unread) or any(one.unreadable for one in results),
-        jobs_there=sum(one.jobs_there for one in results),
-        unchecked=tuple(unchecked),
-        left_out=tuple(left_out),
-    )
+def lint_guide(folder: Path, only: Choice = (), wanted: Collection[Path] | None = None) -> GuideResult:
+    """Check one guide from end to end, for the variants that agree with `only`; with `wanted`, tell of these files."""
+    guide = _read(folder)
+    read = GuideResult(tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ()))
+    try:
+        opened = open_guide(guide, chosen(guide, only))
+    except NoVariantError as error:
+        return replace(read, refused=str(error))
+    return replace(read, result=result_of(opened, wanted))
 
 
 def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
@@ -135,32 +106,38 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
     checked.
     """
     guide, unfinished = opened.guide, list[str]()
-    findings = _all_findings(opened, unfinished)
+    findings, waived = _all_findings(opened, unfinished)
     names = None if wanted is None else {shown_path(path) for path in wanted}
     extent = extent_of(opened, names, unfinished)
     unreadable = guide.unreadable
     if names is not None:
         faults = {(fault.check, fault.span) for fault in guide.faults}
-        findings = [
-            finding
-            for finding in findings
-            if finding.span.path in names
-            or (finding.check in _OF_SEVERAL and any(also.span.path in names for also in finding.also))
-            or (finding.check in _STOPS_ALL and extent.unchecked)
-            or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
-        ]
+
+        def concerns(finding: Finding) -> bool:
+            return (
+                finding.span.path in names
+                or (finding.check in _OF_SEVERAL and any(also.span.path in names for also in finding.also))
+                or (finding.check in _STOPS_ALL and bool(extent.unchecked))
+                or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
+            )
+
+        findings = [finding for finding in findings if concerns(finding)]
+        waived = [each for each in waived if concerns(each.finding)]
         unreadable = any(path in names or _concerns_all(guide, path, extent) for path in guide.unread)
-    return Result(
-        tuple(findings),
-        len(guide.files),
-        extent.jobs,
-        extent.steps,
-        unreadable,
-        extent.jobs_there,
-        extent.unchecked,
-        extent.left_out,
-        boundless=bool(opened.too_long or opened.entangled),
+    looked = Looked(
+        guide=guide.shown,
+        whole=wanted is None,
+        files=guide.files,
+        walked=extent.walked,
+        not_walked=extent.not_walked,
+        jobs_there=extent.jobs_there,
+        steps=extent.steps,
+        unchecked=extent.unchecked,
+        left_out=extent.left_out,
+        unreadable=unreadable,
     )
+    alone = together([Result(tuple(findings), waived=tuple(waived), guides=(looked,))])
+    return replace(alone, boundless=bool(opened.too_long or opened.entangled))
 
 
 _OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})
@@ -195,11 +172,11 @@ def findings_of(opened: Opened) -> tuple[list[Finding], int]:
     return [*result.findings], result.steps
 
 
-def _all_findings(opened: Opened, unfinished: list[str]) -> list[Finding]:
+def _all_findings(opened: Opened, unfinished: list[str]) -> tuple[list[Finding], list[Waived]]:
     guide = opened.guide
     findings = _said_once([*_with_consequences(guide, [*guide.faults, *run_checks(opened, unfinished)])])
-    findings = [*not_waived(guide, findings, complete=_complete(opened, unfinished))]
-    return sorted(findings, key=lambda finding: finding.order)
+    told, waived = apart(guide, findings, complete=_complete(opened, unfinished))
+    return sorted(told, key=lambda finding: finding.order), waived
 
 
 def _with_consequences(guide: Guide, found: list[Finding]) -> Iterator[Finding]:

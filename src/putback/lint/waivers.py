@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from putback.checks import all_checks
 from putback.guide.record import Guide
+from putback.lint.result import Waived
 from putback.model.job import Sequence as Steps
 from putback.model.terms import Waiver
 from putback.source.finding import Finding
@@ -14,11 +15,12 @@ from putback.source.renamed import new_name, now_called
 from putback.source.span import Span
 
 
-def not_waived(guide: Guide, findings: list[Finding], *, complete: bool) -> Iterator[Finding]:
-    """Leave out what the author waives, and say which waivers do no good."""
+def apart(guide: Guide, findings: list[Finding], *, complete: bool) -> tuple[list[Finding], list[Waived]]:
+    """Return what stays, with a finding for each waiver that does no good; and what the author waives."""
     scopes = list(_scopes(guide))
     used: set[Span] = set()
     checks = all_checks()
+    told, waived = list[Finding](), list[Waived]()
     for finding in findings:
         taken = None
         for path, area, waiver in scopes:
@@ -34,12 +36,14 @@ def not_waived(guide: Guide, findings: list[Finding], *, complete: bool) -> Iter
                 taken = waiver
         if taken is not None:
             used.add(taken.check.span)
+            waived.append(Waived(finding, taken.reason))
         else:
-            yield finding
+            told.append(finding)
     for _, _, waiver in scopes:
         message = _idle(waiver, used=not complete or waiver.check.span in used)
         if message:
-            yield Finding("bad-waiver", checks["bad-waiver"].level, waiver.check.span, message)
+            told.append(Finding("bad-waiver", checks["bad-waiver"].level, waiver.check.span, message))
+    return told, waived
 
 
 def _meant(waiver: Waiver) -> str:

@@ -15,15 +15,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
 from itertools import groupby
-from pathlib import Path
 
 from putback.lint.report import Paint, plain
 from putback.lint.result import Result
+from putback.lint.source import source_lines
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
-from putback.source.intake import NotReadError, take
 from putback.source.plainly import printable
 from putback.source.span import Span
 
@@ -149,21 +147,3 @@ def _parts(cut: int, start: int, stop: int) -> tuple[tuple[int, int], ...]:
     """Return the parts of a line that are shown: before the mark, under it, after it."""
     last = cut + _WIDEST
     return (cut, start), (start, min(stop, last)), (min(stop, last), last)
-
-
-def source_lines(path: str) -> tuple[str, ...]:
-    """Return the lines of a file; none when it cannot be read as text."""
-    try:
-        return _lines(path, Path(path).stat().st_mtime_ns)
-    except OSError:
-        return ()
-
-
-@lru_cache(maxsize=64)
-def _lines(path: str, changed: int) -> tuple[str, ...]:
-    del changed  # part of the key: a file that was saved meanwhile is read again
-    try:
-        text = take(Path(path)).decode("utf-8-sig", errors="replace")
-    except NotReadError:
-        return ()
-    return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))

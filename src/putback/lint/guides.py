@@ -1,0 +1,35 @@
+"""Checking all guides that some paths lead to: each by itself, and the results put together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from putback.lint.options import NoVariantError, must_be_known
+from putback.lint.result import Result
+from putback.lint.search import find_guides
+from putback.lint.together import together
+from putback.source.finding import Finding
+
+if TYPE_CHECKING:
+    from putback.variants import Choice
+
+
+def lint(paths: Sequence[Path], only: Choice = ()) -> Result:
+    """Check every guide that the paths lead to, for the variants that agree with `only`.
+
+    Raises `NoGuideError`, and `NoVariantError` for a choice that makes no sense.
+    """
+    from putback.lint.run import lint_guide  # the checks, which take a while to load
+
+    unread: list[Finding] = []
+    found = find_guides(paths, unread)
+    guides = [lint_guide(folder, only, wanted) for folder, wanted in found.items()]
+    must_be_known(only, {option for guide in guides for option in guide.options})
+    refused = next((guide.refused for guide in guides if guide.refused is not None), None)
+    if refused is not None:
+        raise NoVariantError(refused)
+    told = {path for guide in guides for path in guide.unread}
+    unread_here = [fault for fault in unread if fault.span.path not in told]
+    return together([guide.result for guide in guides], unread_here, unreadable=bool(unread))
