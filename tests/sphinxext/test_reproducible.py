@@ -1,4 +1,4 @@
-"""One guide gives the same bytes, HTML and PDF: on another day, in another folder, locale and time zone, on other cores."""
+"""One guide gives the same bytes, HTML and PDF: on any day, in any folder, locale and time zone, on any cores."""
 
 from __future__ import annotations
 
@@ -120,7 +120,9 @@ def made(base: Path, way: Circumstances) -> dict[str, str]:
     left = ("SOURCE_DATE_EPOCH", "LC_ALL", "LANG", "TZ")
     environment = {name: value for name, value in os.environ.items() if name not in left} | {
         **way.settings,
-        **{"CLOCK": str(way.clock), "PACE": str(way.pace), "CORES": str(way.cores)},
+        "CLOCK": str(way.clock),
+        "PACE": str(way.pace),
+        "CORES": str(way.cores),
     }
     program = f"{CLOCK}\nfrom putback.cli import main; main()"
     command = [sys.executable, "-c", program, "build", "pump", "--out", "made"]

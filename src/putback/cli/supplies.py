@@ -182,8 +182,7 @@ def _put(made: bytes, out: Path | None, form: str) -> None:
 
 def _replace(out: Path, made: bytes) -> None:
     """Write a file as a whole or not at all; one that is there and is no list of ours stays as it is."""
-    from putback.placing.lock import BusyError
-    from putback.placing.whole import write_whole
+    from putback.placing.file import write_whole
     from putback.source.intake import NotReadError, take
 
     try:
@@ -193,9 +192,8 @@ def _replace(out: Path, made: bytes) -> None:
     if not ours:
         raise click.UsageError(f"'{out}' is there and is no list of supplies; name another file")
     try:
+        out.parent.resolve(strict=True)
         write_whole(out, made)
-    except BusyError:
-        raise click.UsageError(f"another program is working in '{out.parent}'; try again when it is done") from None
     except OSError as error:
         raise click.UsageError(f"'{out}' cannot be written: {(error.strerror or str(error)).lower()}") from None
 

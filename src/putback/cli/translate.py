@@ -177,17 +177,11 @@ def _lines(made: Updated, *, there: bool, check: bool) -> Iterator[str]:
 
 def _put(guide: Guide, made: Updated) -> None:
     """Write the catalogue as a whole, or leave the old one."""
-    from putback.placing.lock import BusyError
-    from putback.placing.whole import write_whole
+    from putback.placing.file import write_whole
 
     place = guide.root / Path(made.path).parent.name / Path(made.path).name
     try:
-        place.parent.mkdir(exist_ok=True)
         write_whole(place, made.text.encode())
-    except BusyError:
-        raise click.ClickException(
-            f"another program is working in '{printable(str(Path(made.path).parent))}'; try again when it is done"
-        ) from None
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
         raise click.ClickException(f"'{printable(made.path)}' cannot be written: {reason}") from None

@@ -6,11 +6,11 @@ import os
 import shutil
 from pathlib import Path
 
+from putback.placing.file import tidy
 from putback.placing.lock import claim
 from putback.placing.rename import put
 from putback.placing.scratch import open_scratch, remove
 from putback.placing.switch import flush
-from putback.placing.whole import tidy
 from putback.starter.schemas import renew_schemas
 
 _HERE = Path(__file__).parent

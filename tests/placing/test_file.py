@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from putback.placing import whole
+from putback.placing import file
+from putback.placing.file import write_whole
 from putback.placing.scratch import leftovers
-from putback.placing.whole import write_whole
 from tests.conftest import Putback, Write
 from tests.placing.killing import FullError, killed_at, watch_for
 
@@ -49,7 +49,7 @@ def test_killed_at_any_line(tmp_path: Path, before: bytes | None) -> None:
 
 @posix
 def test_a_full_disk_at_any_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(whole, "claim", lambda folder: nullcontext(True))  # a lock needs no room
+    monkeypatch.setattr(file, "claim", lambda folder: nullcontext(True))  # a lock needs no room
     place = tmp_path / "list.csv"
     for line in count(1):
         place.write_bytes(OLD)
