@@ -53,7 +53,8 @@ def _has_own_page(path: Path) -> bool:
 
 def opened_for(env: BuildEnvironment, docname: str) -> Opened | None:
     """Return the guide that a page lies in, opened once for each state of its files; None when there is none."""
-    root = guide_of(Path(env.doc2path(docname)))
+    # A page may be a link to a file elsewhere: it belongs to the guide that the link lies in.
+    root = guide_of(Path(env.doc2path(docname)).parent)
     return None if root is None else opened_at(env, root)
 
 
