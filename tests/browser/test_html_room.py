@@ -134,6 +134,29 @@ def test_set_up_lists_stand_in_columns_where_they_fit(browser: Browser, job: Pat
     assert browser.run(lefts) > 1
 
 
+LONG_WORDS = """
+(() => {
+  document.documentElement.lang = "de";
+  const lists = [...document.querySelectorAll(".set-up-list:not(.safety-messages-in-this-job)")];
+  return lists.flatMap(list => [...list.querySelectorAll("li")].map(item => {
+    item.textContent = "lösungsmittelbeständige Handschuhe";
+    const word = document.createRange();
+    word.setStart(item.firstChild, 0);
+    word.setEnd(item.firstChild, 23);
+    return word.getClientRects().length;
+  }));
+})()
+"""
+
+
+def test_a_long_word_of_a_list_is_not_parted(browser: Browser, job: Path) -> None:
+    for width in (360, 390, 500, 600, 700, 820, 1280):
+        browser.open(job, width)
+        lines = browser.run(LONG_WORDS)
+        assert lines
+        assert set(lines) == {1}, width
+
+
 def test_text_of_a_step_is_large_enough_for_arm_s_length(browser: Browser, job: Path) -> None:
     browser.open(job, WIDTHS["tablet"], touch=True)
     size = browser.run("parseFloat(getComputedStyle(document.querySelector('.step-text')).fontSize)")

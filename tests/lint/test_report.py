@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner
 
 from putback.lint import report
+from putback.lint.fingerprint import fingerprints
 from putback.lint.guides import lint
 from putback.lint.report import formats, report_as
 from putback.lint.report.json import finding_data
@@ -106,13 +107,14 @@ def test_a_whole_report(write_guide: Write, putback: Putback) -> None:
 def test_the_form_of_the_json(write_guide: Write, putback: Putback) -> None:
     write_guide({"pump/machine.yaml": VARIANTS, "pump/jobs/strip.yaml": STRIP})
     data = putback("lint", "--format", "json", "pump").data
-    assert list(data) == ["findings", "summary"]
+    assert list(data) == ["findings", "waived", "summary"]
     assert data["summary"] == {
         "files": 5, "jobs": 2, "steps": 7, "errors": 5, "warnings": 2, "advice": 0, "complete": True, "not_checked": [],
     }  # fmt: skip
     for found in data["findings"]:
         assert list(found) == [
             "check", "level", "path", "line", "column", "end_line", "end_column", "message", "variant", "also", "hint",
+            "fingerprint",
         ]  # fmt: skip
     (found,) = (found for found in data["findings"] if found["check"] == "pieces-missing")
     assert found == {
@@ -136,6 +138,7 @@ def test_the_form_of_the_json(write_guide: Write, putback: Putback) -> None:
             }
         ],
         "hint": None,
+        "fingerprint": found["fingerprint"],
     }
 
 
@@ -151,7 +154,9 @@ def test_nothing_found_is_an_empty_list(write_guide: Write, putback: Putback) ->
 def test_json_keeps_the_letters_of_the_trade() -> None:
     finding = Finding("bare-number", Level.ERROR, Span("a.yaml", 1, 2, 1, 3), "write '4 N·m'")
     assert "N·m" in as_json(Result((finding,)))
-    assert json.loads(as_json(Result((finding,))))["findings"] == [finding_data(finding)]
+    assert json.loads(as_json(Result((finding,))))["findings"] == [
+        finding_data(finding, fingerprints(Result((finding,)))[finding])
+    ]
 
 
 def result(*levels: Level, unreadable: bool = False) -> Result:

@@ -12,9 +12,9 @@ from docutils import nodes
 from putback.cli import cli
 from putback.sphinxext import nodes as own
 from tests.browser.long_guide import LONGEST_NUMBER, LONGEST_WORD, write_long_guide
-from tests.printed import layout_faults, sheets_of
+from tests.printed import layout_faults, sheets_of, words_of
 
-from .conftest import Build, Manual, otherwise, para, section, step, steps, table, torque
+from .conftest import Build, Manual, bullets, otherwise, para, section, setup_block, step, steps, table, torque
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -190,10 +190,47 @@ def test_a_line_does_not_break_at_the_dash_of_a_limit(manual: Build) -> None:
         branch = otherwise(f"If the value {'x' * at} of the valve is outside {limit}:", para("Turn it."))
         return step(str(at + 1), f"Measure the clearance {'x' * at} of the valve of the cylinder: {limit}.", branch)
 
-    book = _printed(manual, [[steps(*(measured(at) for at in range(40)))]])
+    told = table(["Part", "Limit"], [["Valve " * at, f"{'x' * at} valve {limit}"] for at in range(20)])
+    tools = setup_block({}, section("Tools", bullets(*(f"{'x' * at} gauge, {limit}" for at in range(40)))))
+    book = _printed(manual, [[tools, steps(*(measured(at) for at in range(40))), told]])
     words = [word for sheet in sheets_of(book.pdf) for word, _ in sheet.body]
     assert [word for word in words if word.endswith("–")] == []
-    assert (words.count("0.18–0.22"), words.count("(0.0071–0.0086")) == (80, 80)
+    assert (words.count("0.18–0.22"), words.count("(0.0071–0.0086")) == (140, 140)
+
+
+def test_a_word_that_has_room_in_its_column_is_not_parted(manual: Build) -> None:
+    names = ["Selbstsichernde Befestigungsmuttern", "Sicherungsringe der Sperrklinken", "hexagonal attachment"]
+    rows = [
+        [f"{'x' * at} {name}", f"M10, {'8' * at}, Sechskant 17 mm", "–", "40 N·m"] for at in range(8) for name in names
+    ]
+    book = _printed(manual, [[table(["Element", "Größe, Antrieb", "Gewinde", "Drehmoment, Bedingung"], rows)]])
+    words = [word for sheet in sheets_of(book.pdf) for word, _ in sheet.body]
+    assert [word for word in words if word.endswith(("-", "\u2010"))] == []
+    assert (words.count("Befestigungsmuttern"), words.count("Sechskant")) == (8, 24)
+
+
+def test_a_line_to_sign_on_is_long_enough_whatever_stands_before_it(manual: Build) -> None:
+    label = "Wieder fällig (+ 100 Betriebsstunden) bei (Stunden)"
+    block = own.signoff()
+    block += [own.blank(label=each, unit="") for each in ("Name", "Datum", label, "Unterschrift")]
+    book = _printed(manual, [[section("Abnahme", block)]])
+    # Beside it there is no room for a line: the label stands above it.
+    places = {word: at for page in words_of(book.pdf) for word, at in page}
+    assert places["(Stunden)"].bottom < places["Unterschrift"].top
+
+
+def test_the_number_of_a_page_begins_a_line_where_words_do(manual: Build) -> None:
+    chapters = {f"c{at}.rst": f"{'Chapter ' * 2}{'x' * at}\n{'=' * 40}\n\nWords.\n" for at in range(14)}
+    rows = "".join(f"   * - :doc:`c{at}`\n     - {'word ' * 40}\n" for at in range(14))
+    told = (
+        "Guide\n=====\n\n.. list-table::\n   :header-rows: 1\n   :widths: 20 80\n\n   * - Head\n     - Other\n" + rows
+    )
+    files: dict[str, str | bytes] = {**chapters, "index.rst": f"{told}\n.. toctree::\n   :glob:\n\n   c*\n"}
+    words = [word for page in words_of(manual(files, {}).pdf) for word in page]
+    (left,) = (at.left for word, at in words if word == "Head")
+    begin = [at.left for word, at in words if word.startswith("(page") and at.left < left + 15]
+    assert begin
+    assert all(abs(at - left) < 1 for at in begin)
 
 
 def test_a_row_of_a_table_is_not_parted(manual: Build) -> None:

@@ -150,7 +150,10 @@ def test_steps_and_pictures_are_called_by_their_numbers(plain: Plain) -> None:
 def test_what_an_answer_leads_to(plain: Plain) -> None:
     steps = plain.opened.guide.jobs["job"].sections[0].steps
     outcomes = [plain.outcome(steps[0], each.found).replace("\N{NO-BREAK SPACE}", " ") for each in steps[0].outcomes]
-    assert outcomes == ["If the value is < 0.2 mm (< 0.0079 in):", "If the value is > 0.4 mm (> 0.0157 in):"]
+    assert outcomes == [
+        "If the value is less than 0.2 mm (0.0079 in):",
+        "If the value is more than 0.4 mm (0.0157 in):",
+    ]
     assert [plain.otherwise(step).replace("\N{NO-BREAK SPACE}", " ") for step in steps[1:]] == [
         "If a reading is more than 0.3 mm (0.012 in), or the difference of the readings is more than 0.05 mm (0.002 in):",
         "If it is not good:", "If you find any:", "If not:",
@@ -175,7 +178,14 @@ def test_pictures_and_sizes(plain: Plain) -> None:
         ("Cover screw", "M6, 30 mm, front"),
         ("Cover screw", "M6, 45 mm, aft, drawn shorter"),
     ]
+    assert true.label == "Cover screw, at true size"
+    others = [size for key in ("head-bolts", "cover-screws") for size in piece_sizes(fastener(plain, key))]
+    assert plain.true_size([others], [False], [False]).label == "Head bolt, cover screw, at true size"
     limit = Limit(Said("<= 0.3 mm", HERE), quantity("<= 0.3 mm"))
+    assert (
+        plain.is_good(limit)
+        == "Good: ≤\N{NO-BREAK SPACE}0.3\N{NO-BREAK SPACE}mm (≤\N{NO-BREAK SPACE}0.012\N{NO-BREAK SPACE}in)."
+    )
     scale = plain.scaled([Ref("cam", HERE)], limit, None, wears=True)
     assert [scale.label, scale.below, scale.good] == ["Scale of the reading: height at the peak (cam)", "worn", "good"]
 

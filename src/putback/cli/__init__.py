@@ -22,6 +22,7 @@ from putback.source.plainly import printable
 _COMMANDS = {
     "new": "start a new guide, small and complete, to make your own",
     "lint": "check guides: nothing left over, no torque guessed",
+    "merge": "merge the reports of a check that was split into parts",
     "build": "make the manual: HTML for the screen, PDF for paper",
     "translate": "write a guide's texts into a catalogue for a translator",
     "supplies": "list what to get for some jobs: parts, kits, fluids, tools",

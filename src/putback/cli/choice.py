@@ -1,9 +1,12 @@
-"""`--variant OPTION=VALUE`, as often as wanted."""
+"""What is chosen of a check: `--variant OPTION=VALUE`, as often as wanted, and `--part K/N`."""
 
 from __future__ import annotations
 
+import re
+
 import click
 
+from putback.lint.parts import MOST_PARTS, CheckPart
 from putback.variants import Choice
 
 
@@ -18,3 +21,18 @@ def parse_choice(words: tuple[str, ...]) -> Choice:
             raise click.UsageError(f"--variant has two values for '{option}': '{choice[option]}' and '{value}'")
         choice[option] = value
     return tuple(choice.items())
+
+
+def parse_part(word: str | None) -> CheckPart | None:
+    """Return the part of a command line. Raises `click.UsageError` for one that is none."""
+    if word is None:
+        return None
+    found = re.fullmatch(r"([0-9]{1,9})/([0-9]{1,9})", word)
+    if found is None:
+        raise click.UsageError(f"--part takes K/N, such as 2/3 for the second of three parts, not '{word}'")
+    part = CheckPart(int(found[1]), int(found[2]))
+    if not 1 <= part.number <= part.of:
+        raise click.UsageError(f"--part has no part {part.number} of {part.of}; the parts of N are 1/N to N/N")
+    if part.of > MOST_PARTS:
+        raise click.UsageError(f"--part makes {MOST_PARTS:,} parts at most, not {part.of:,}")
+    return part

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from putback.lint.repository import in_repository
 from putback.lint.result import Result
@@ -37,14 +37,28 @@ def fingerprints(result: Result) -> dict[Finding, str]:
         return dict(result.marks)
     findings = [*result.findings, *(each.finding for each in result.waived)]
     called = in_repository(finding.span.path for finding in findings)
+    return numbered({finding: _base(finding, called[finding.span.path]) for finding in findings})
+
+
+def numbered(bases: Mapping[Finding, str]) -> dict[Finding, str]:
+    """Return the fingerprints of findings by what each alone is known by: the second of several alike ends in `:2`."""
+    times: Counter[str] = Counter()
     found: dict[Finding, str] = {}
-    times: Counter[tuple[str, ...]] = Counter()
-    for finding in sorted(dict.fromkeys(findings), key=lambda finding: finding.order):
-        message = _NUMBERED.sub(r"\1", finding.message)
-        known_by = (finding.check, called[finding.span.path], message, *_place(finding.span))
-        times[known_by] += 1
-        found[finding] = _digest([*known_by, str(times[known_by])])
+    for finding in sorted(bases, key=lambda finding: finding.order):
+        base = bases[finding]
+        times[base] += 1
+        found[finding] = base if times[base] == 1 else f"{base}:{times[base]}"
     return found
+
+
+def base_of(fingerprint: str) -> str:
+    """Return a fingerprint without its number among several alike."""
+    return fingerprint.partition(":")[0]
+
+
+def _base(finding: Finding, path: str) -> str:
+    message = _NUMBERED.sub(r"\1", finding.message)
+    return _digest([finding.check, path, message, *_place(finding.span)])
 
 
 def _place(span: Span) -> Iterator[str]:

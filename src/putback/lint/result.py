@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from putback.lint.parts import Share
 from putback.lint.search import NoGuideError
 from putback.source.finding import Finding, Level
 from putback.source.plainly import printable
@@ -44,7 +45,7 @@ class Looked:
     left_out: tuple[str, ...]
     """What was not asked for, in words."""
     unreadable: bool
-    """Whether something could not be read."""
+    """Whether something could not be read, so that the answer is not complete."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,9 @@ class Result:
     marks: Mapping[Finding, str] | None = None
     """The fingerprint of each finding, of a report that was read; else they are worked out from the files."""
 
+    share: Share | None = None
+    """Which part of a check this is; None for all of it."""
+
     def count(self, level: Level) -> int:
         """Return how many findings have a level."""
         return sum(finding.level is level for finding in self.findings)
@@ -85,7 +89,13 @@ class Result:
     @property
     def complete(self) -> bool:
         """Whether everything was looked at: there is a job, and every job was walked to its end in every variant."""
-        return self.jobs > 0 and not (self.unreadable or self.unchecked or self.left_out)
+        return self.jobs > 0 and not (self.unreadable or self.not_checked)
+
+    @property
+    def not_checked(self) -> tuple[str, ...]:
+        """What was not looked at, in words: what could not be, what was not asked for, what is in other parts."""
+        others = self.share.left_out if self.share else None
+        return (*self.unchecked, *self.left_out, *([others] if others else []))
 
     @property
     def exit_code(self) -> int:

@@ -8,10 +8,13 @@ from putback.lint.result import Result
 from putback.source.finding import Finding
 
 
-def together(results: Iterable[Result], unread: Sequence[Finding] = (), *, unreadable: bool = False) -> Result:
+def together(
+    results: Iterable[Result], unread: Sequence[Finding] = (), *, unreadable: bool = False, several: bool = False
+) -> Result:
     """Return the results of guides as one, in their order, with folders that could not be looked into (`unread`).
 
-    What one guide waives and another one does not, as in the library that both use, is told.
+    What one guide waives and another one does not, as in the library that both use, is told. What is said of a guide
+    names it when there are several, or would be in a whole check.
     """
     results = list(results)
     guides = tuple(looked for one in results for looked in one.guides)
@@ -19,11 +22,12 @@ def together(results: Iterable[Result], unread: Sequence[Finding] = (), *, unrea
     waived = {each for one in results for each in one.waived if each.finding not in findings}
     unchecked = [f"what is in {fault.span.path}" for fault in unread]
     left_out: list[str] = []
+    several = several or len(guides) > 1
     for looked in guides:
-        of = f" ({looked.guide})" if len(guides) > 1 else ""
+        of = f" ({looked.guide})" if several else ""
         unchecked += [f"{text}{of}" for text in looked.unchecked]
         left_out += [f"{text}{of}" for text in looked.left_out]
-        if len(guides) > 1 and looked.whole and not looked.jobs_there:
+        if several and looked.whole and not looked.jobs_there:
             left_out.append(f"{looked.guide}, which has no job")
     return Result(
         findings=tuple(sorted(findings, key=_whole_order)),

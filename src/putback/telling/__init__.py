@@ -7,6 +7,10 @@ code. What pages say besides, phrases and labels, is in `words`.
 
 from putback.telling.catalogue import catalogue_for, tags
 from putback.telling.message import Message, Translatable, fields_of, filled, in_parts
+from putback.telling.ordered import in_order
 from putback.telling.told import Teller, told_in
 
-__all__ = ["Message", "Teller", "Translatable", "catalogue_for", "fields_of", "filled", "in_parts", "tags", "told_in"]
+__all__ = [
+    "Message", "Teller", "Translatable", "catalogue_for", "fields_of", "filled", "in_order", "in_parts", "tags",
+    "told_in",
+]  # fmt: skip

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from docutils import nodes
 from sphinx import addnodes
 from sphinx.util import logging
 
 from putback.typstpdf.escape import clean, literal
-from putback.typstpdf.pen import Looks, Pen, depart, passed, plain_classes, whole, wrap, wrapped
+from putback.typstpdf.pen import Looks, Pen, depart, option, passed, plain_classes, whole, wrap, wrapped
 
 logger = logging.getLogger(__name__)
 
@@ -62,19 +64,30 @@ def print_reference(pen: Pen, node: nodes.Element) -> None:
         # A heading is printed in the contents too, where it is a link already.
         pen.emit(body)
         return
+    last = option("last", "true" if _is_last(node) else "")
     if "refid" in node:
-        pen.emit(f"xref({literal(pen.name(pen.docname, node['refid']))}, {body})")
+        pen.emit(f"xref({literal(pen.name(pen.docname, node['refid']))}, {body}{last})")
         return
     address = clean(node.get("refuri", "")).replace("\n", " ").strip()
     if address.startswith(INTERNAL):
         docname, _, target = address[1:].partition("#")
-        pen.emit(f"xref({literal(pen.name(docname, target))}, {body})")
+        pen.emit(f"xref({literal(pen.name(docname, target))}, {body}{last})")
     elif address:
         text = node.astext().strip()
         shown = "" if text in (address, address.removeprefix("mailto:")) or _is_picture(node) else address
         pen.emit(f"ext({literal(address)}, {body}, {pen.quoted(shown.removeprefix('mailto:'), node)})")
     else:
         pen.emit(body)
+
+
+def _is_last(node: nodes.Element) -> bool:
+    """Tell whether nothing follows a link in its paragraph."""
+    around: Any = node
+    while isinstance(around.parent, nodes.Inline):
+        if around.next_node(descend=False, siblings=True) is not None:
+            return False
+        around = around.parent
+    return around.next_node(descend=False, siblings=True) is None
 
 
 def _is_picture(node: nodes.Element) -> bool:

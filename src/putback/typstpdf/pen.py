@@ -5,6 +5,7 @@ A visitor that prints the whole of its node raises `SkipNode`; else docutils goe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Protocol
@@ -193,6 +194,15 @@ def yes(value: bool) -> str:
 def listed(parts: Iterable[str]) -> str:
     """Return parts as the inside of a Typst list."""
     return "".join(part + ",\n" for part in parts)
+
+
+_RANGE = re.compile(r"\d–\d")
+"""What a line does not break at, and the template looks for: only where there is one, because a search is dear."""
+
+
+def ranged(source: str) -> str:
+    """Return the source of a body in which no range is broken over two lines."""
+    return f"ranged({source})" if _RANGE.search(source) else source
 
 
 # Facts of a node

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from docutils import nodes
 
 from putback.typstpdf.escape import breakable, clean, literal, one_line
-from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, whole, yes
+from putback.typstpdf.pen import Looks, Pen, ids, is_within, listed, option, plain_classes, ranged, whole, yes
 from putback.typstpdf.shares import GUTTER, ROOM, best_shares
 
 BULK = 60
@@ -46,8 +46,8 @@ REMARK = "remark-row"
 UNBROKEN = "unbroken"
 """Class of words that stand on one line of a cell: their column is made wide enough for them."""
 
-_BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-\u2010\u2013\u2014])")
-"""Where a line may break; not at a no-break space."""
+_BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-\u2010\u2014])|(?<=\u2013)(?!\d)")
+"""Where a line may break; not at a no-break space, nor within a range of numbers."""
 
 PAGE_NUMBER = 9
 """What refers to another place takes so many characters more: the number of its page stands after it."""
@@ -236,7 +236,7 @@ def _cell(
     if seam and down == 1:
         options += f", stroke: ({seam}: none), inset: {'below' if seam == 'top' else 'above'}-seam"
     anchors = "\n".join(part for part in (before, pen.anchors(entry)) if part)
-    body = pen.content(_bare(entry), anchors)
+    body = ranged(pen.content(_bare(entry), anchors))
     return f"table.cell({f'strong({body})' if strong else body}{options})"
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from enum import Enum
 from typing import NamedTuple, TypeAlias
+
+_BLANKS = re.compile(r"[ \t\n\r\f\v]+")
 
 
 class Role(Enum):
@@ -43,6 +46,11 @@ def phrase(*pieces: str | Piece | Phrase | None) -> Phrase:
         elif piece is not None:
             result += piece
     return tuple(piece for piece in result if piece.text)
+
+
+def on_one_line(words: str) -> str:
+    """Return words with single blanks between them; what must not be parted stays so."""
+    return _BLANKS.sub(" ", words).strip(" ")
 
 
 def as_text(pieces: Iterable[Piece]) -> str:

@@ -134,7 +134,7 @@ def _invocation(result: Result) -> Json:
     """Return how the run ended, with a notification for all that was not checked."""
     level = "error" if result.unreadable else "warning"
     notes = [(level, f"not checked: {text}") for text in result.unchecked]
-    notes += [("note", f"not asked for: {text}") for text in result.left_out]
+    notes += [("note", f"not asked for: {text}") for text in result.not_checked[len(result.unchecked) :]]
     if result.unreadable:
         notes.append(("error", "not everything could be read"))
     return {

@@ -61,8 +61,7 @@ def totals(result: Result) -> str:
         counts.append(f"{result.count(Level.ADVICE)} advice")
     if result.unreadable:
         counts.append("not everything could be read")
-    not_checked = [*result.unchecked, *result.left_out]
-    rest = f"; not checked: {', '.join(not_checked)}" if not_checked else ""
+    rest = f"; not checked: {', '.join(result.not_checked)}" if result.not_checked else ""
     return f"{read}: {', '.join(counts) or _good(result)}{rest}"
 
 
@@ -71,7 +70,7 @@ def _good(result: Result) -> str:
         return "everything goes back"
     if result.jobs:
         return "all that was checked goes back"
-    return "nothing found" if result.left_out or result.unchecked else "there is no job to check"
+    return "nothing found" if result.not_checked else "there is no job to check"
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:

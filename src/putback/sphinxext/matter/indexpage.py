@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 
 from docutils import nodes
@@ -17,6 +16,7 @@ from putback.sphinxext import nodes as own
 from putback.sphinxext.building import link, paragraph
 from putback.sphinxext.pointers import step_target
 from putback.sphinxext.symptomtable import signs
+from putback.telling import in_order
 from putback.words import Language
 
 DIRECTIVE = "putback-index"
@@ -43,6 +43,7 @@ GROUPS = {
 def index(opened: Opened, words: Language, level: int) -> list[nodes.Node]:
     """Return the index, its groups under headings of a level."""
     labels, entries = words.labels.reference.index, index_of(opened)
+    tag = opened.guide.cover.language if opened.guide.cover else None
     if not entries:
         return [paragraph(labels.empty)]
     found = own.index_list()
@@ -53,7 +54,7 @@ def index(opened: Opened, words: Language, level: int) -> list[nodes.Node]:
         named = [(_name(entry, words), entry) for entry in entries if entry.group is group]
         if named:
             found += nodes.rubric("", getattr(labels, label), **{"heading-level": level})
-        found += [_entry(name, entry, words) for name, entry in sorted(named, key=lambda pair: _sorted(pair[0]))]
+        found += [_entry(name, entry, words) for name, entry in sorted(named, key=lambda pair: in_order(pair[0], tag))]
     return [_only("html", labels.lead_steps), _only("typst", labels.lead_pages), found]
 
 
@@ -76,11 +77,6 @@ def _name(entry: Indexed, words: Language) -> str:
     if entry.group is IndexGroup.TOOLS and not any(each.name == name for each in known.values()):
         name = words.tool_for(name)
     return f"{name[:1].upper()}{name[1:]}"
-
-
-def _sorted(name: str) -> list[tuple[int, str]]:
-    """Return what names are put in order by: numbers by their size, 5 mm before 10 mm."""
-    return [(int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"(\d+)", name.casefold())]
 
 
 def _entry(name: str, entry: Indexed, words: Language) -> own.index_entry:

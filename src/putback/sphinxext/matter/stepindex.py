@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +12,7 @@ from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.sheet import JobSheet
 from putback.sheet.indexed import indexed_in
+from putback.telling import in_order
 from putback.words import catalogue
 
 if TYPE_CHECKING:
@@ -44,17 +44,8 @@ def sort_steps(
     app: Sphinx, pagename: str, templatename: str, context: dict[str, Any], doctree: nodes.document | None
 ) -> None:
     """Put what stands below an entry in order: step 9 before step 10."""
-    del app, templatename, doctree
+    del templatename, doctree
     if pagename == "genindex":
         for _letter, entries in context.get("genindexentries", ()):
             for _name, (_links, below, _key) in entries:
-                below.sort(
-                    key=lambda each: [
-                        (not part.isdecimal(), _number(part), part.casefold())
-                        for part in re.split(r"([0-9]+)", each[0])
-                    ]
-                )
-
-
-def _number(part: str) -> int:
-    return int(part) if part.isdecimal() else 0
+                below.sort(key=lambda each: in_order(each[0], app.config.language))

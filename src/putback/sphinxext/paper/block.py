@@ -8,7 +8,7 @@ from docutils import nodes
 
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.sheet import is_sheet, print_sheet_setup
-from putback.typstpdf.pen import Looks, Pen, listed, option, whole, yes
+from putback.typstpdf.pen import Looks, Pen, listed, option, ranged, whole, yes
 
 BULKY = (nodes.table, nodes.image, nodes.literal_block, nodes.line_block, own.drawing)
 """What takes room that its words do not tell of."""
@@ -41,7 +41,7 @@ def print_setup(pen: Pen, node: nodes.Element) -> None:
     left, right = _balanced(narrow)
     # The short lists share one place, where the first of them stands: the block should fit on one page.
     groups = (children[:first], left, right, [child for child in children[first:] if child not in narrow])
-    sources = [f"({listed([pen.content([child]) for child in group])})" for group in groups]
+    sources = [f"({listed([ranged(pen.content([child])) for child in group])})" for group in groups]
     pen.headings.minor = False
     low = option("low", "true" if _is_low(node) else "")
     pen.emit(f"setup-block({', '.join(sources)}, before: {pen.content([], pen.anchors(node))}{low})")

@@ -13,7 +13,7 @@ from sphinx import addnodes
 from putback.sphinxext import nodes as own
 from putback.sphinxext.paper.block import SHORT
 from putback.sphinxext.pointing import print_called_out
-from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, whole, wrap, wrapped, yes
+from putback.typstpdf.pen import Looks, Pen, is_within, listed, option, passed, ranged, whole, wrap, wrapped, yes
 
 SURELY_LOW = 900
 """A step with its panels and no more characters than this, nor anything but words, is lower than a page and need not
@@ -24,9 +24,6 @@ MOST_LINES = 14
 
 BULKY = (nodes.image, nodes.table, nodes.literal_block, nodes.line_block, own.drawing, own.otherwise)
 """What takes room that its words do not tell of."""
-
-RANGE = re.compile(r"\d–\d")
-"""What a line does not break at, and the template looks for: only where there is one, because a search is dear."""
 
 CLOSELY = re.compile(r"[,.;:)]+")
 """What follows without a blank."""
@@ -89,17 +86,12 @@ def _part(pen: Pen, node: nodes.Node, run: _Run) -> str:
     return f"run-part({run.depth}, {body}, ends: {run.ends}, sticky: {yes(run.goes_on)})"
 
 
-def _ranged(source: str) -> str:
-    """Return the source of a body in which no range is broken over two lines."""
-    return f"ranged({source})" if RANGE.search(source) else source
-
-
 def _unit(pen: Pen, before: list[nodes.Node], node: nodes.Element, run: _Run) -> str:
     branches = [child for child in node.children if isinstance(child, own.otherwise)]
     rest = [child for child in node.children if child not in branches]
     kept = [pen.content([child]) for child in before]
     number = pen.quoted(str(node.get("number", "")), node)
-    body = _ranged(_step_body(pen, rest, pen.anchors(node)))
+    body = ranged(_step_body(pen, rest, pen.anchors(node)))
     followed = bool(branches) or run.goes_on or stays_with_next(node)
     call = (
         f"unit(({listed(kept)}), {number}, {yes(bool(node.get('box', True)))}, {body}, depth: {run.depth},"
@@ -120,7 +112,7 @@ def _branch(pen: Pen, node: nodes.Element, outer: _Run) -> str:
     depth = outer.depth + 1
     run = replace(outer, depth=depth, ends=outer.ends + 1, together=outer.together or is_short(node))
     anchors, label = pen.anchors(node), pen.quoted(node.get("label", ""), node)
-    told = _ranged(f"{{[]\n{anchors}\n{label}\n}}")
+    told = ranged(f"{{[]\n{anchors}\n{label}\n}}")
     head = f"otherwise({told}, depth: {depth})"
     return f"{head}\n{_run(pen, node.children, run)}"
 

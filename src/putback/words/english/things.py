@@ -19,7 +19,7 @@ from putback.words.english.built import built_so
 from putback.words.english.controls import brought
 from putback.words.english.sizes import drive_said, which_where
 from putback.words.facts import quantity_or_words
-from putback.words.pieces import Phrase, Piece, Role, phrase
+from putback.words.pieces import Phrase, Piece, Role, on_one_line, phrase
 
 _AS_IT_IS = re.compile(
     r"(the|a|an|all|both|each|every|any|no|your|its|that|this|these|those|how|whether|where|when|what|which|if)\b",
@@ -54,7 +54,7 @@ def sentence(words: str) -> str:
 
 def ended(words: str) -> str:
     """Return words with a full stop, as they begin."""
-    words = " ".join(words.split())
+    words = on_one_line(words)
     return f"{words}{'' if words.endswith(('.', '!', '?', ':')) else '.'}"
 
 

@@ -15,7 +15,7 @@ from putback.words.english.orders import LONGEST_WORDS
 from putback.words.pieces import as_text
 from putback.words.piecetags import tags_of
 from putback.words.plain.orders import in_words
-from putback.words.plain.runs import in_a_row, in_text, sentence
+from putback.words.plain.runs import in_a_row, in_text, sentence, upper
 from putback.words.plain.stacks import PlainStacks
 from putback.words.plain.turning import PlainTurning
 from putback.words.telling import Message
@@ -43,9 +43,9 @@ class PlainBolting(PlainStacks, PlainTurning):
         self, sizes: Sequence[Sequence[PieceSize]], cut: Sequence[bool], in_full: Sequence[bool]
     ) -> TrueSizeWords:
         """Return the words of pieces that are drawn at true size, those that look alike together."""
-        names = in_text(dict.fromkeys(self.title_of(size.thing) for alike in sizes for size in alike))
+        names = in_text(dict.fromkeys(self.name_of(size.thing) for alike in sizes for size in alike))
         # Translators: the name of a drawing that shows bolts as large as they are.
-        label = self.say("drawn.true-size", "{things}, at true size", things=names)
+        label = upper(self.say("drawn.true-size", "{things}, at true size", things=names))
         rows = tuple(self._sized(alike, cut=each) for alike, each in zip(sizes, cut, strict=True))
         told = sentence("; ".join(f"{name}: {facts}" for name, facts in rows))
         caption = [f"{label}.", self.say("drawn.true-size", "Print at 100 %, and lay the piece on its drawing.")]
@@ -72,7 +72,7 @@ class PlainBolting(PlainStacks, PlainTurning):
 
     def _sized(self, alike: Sequence[PieceSize], *, cut: bool) -> tuple[str, str]:
         """Return the names of pieces that look alike, and their size."""
-        names = in_text([self.title_of(size.thing) for size in alike])
+        names = upper(in_text(self.name_of(size.thing) for size in alike))
         thing = alike[0].thing
         if not isinstance(thing, Fastener):
             return names, ", ".join(self.lengths_told(thing, marked=True))

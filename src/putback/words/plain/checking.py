@@ -52,6 +52,13 @@ OUTSIDE = {
     Form.SPLIT: Message("outside", "not {limit}"),
 }
 """What limits do not allow."""
+WITHIN = {
+    Form.AT_MOST: OUTSIDE[Form.MORE_THAN],
+    Form.AT_LEAST: OUTSIDE[Form.LESS_THAN],
+    Form.LESS_THAN: OUTSIDE[Form.AT_LEAST],
+    Form.MORE_THAN: OUTSIDE[Form.AT_MOST],
+}
+"""What limits with one end say in words, after "If the value is": what another limit does not allow."""
 
 
 class PlainChecking(PlainNames):
@@ -183,11 +190,15 @@ class PlainChecking(PlainNames):
         good = self.good(measure) if measure else None
         shared = [self.telling.quantity(end, self.first, None) for end in shared_ends(found, good, step.outcomes)]
         meeting = [each.found for each in step.outcomes if each.found is not found]
-        shown = self.limit(meeting_at(found, [good, *meeting] if good else meeting, self.first))
+        told = meeting_at(found, [good, *meeting] if good else meeting, self.first)
+        shown, limit = self.limit(told), told.quantity
         if shared:
             ends = self.telling.either(shared)
             return self.say("outcome", "If {value} is {limit}, but not {ends}:", value=value, limit=shown, ends=ends)
-        # Translators: {value} such as "the value", "a reading"; {limit} such as "> 0.3 mm".
+        if limit is not None and limit.form in WITHIN:
+            outside = self.telling.told(WITHIN[limit.form], limit=without_sign(shown, limit))
+            return self.say("otherwise", "If {value} is {outside}:", value=value, outside=outside)
+        # Translators: {value} such as "the value", "a reading"; {limit} such as "0.3–0.5 mm".
         return self.say("outcome", "If {value} is {limit}:", value=value, limit=shown)
 
     def value(self, action: Measure, places: int = 1) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from putback.words.pieces import Phrase, Piece, as_text, phrase
+from putback.words.pieces import Phrase, Piece, as_text, on_one_line, phrase
 
 
 def in_a_row(items: Iterable[str | Piece | Phrase]) -> Phrase:
@@ -47,7 +47,7 @@ def upper(words: str) -> str:
 
 def ended(words: str) -> str:
     """Return words with a full stop, as they begin."""
-    words = " ".join(words.split())
+    words = on_one_line(words)
     return f"{words}{'' if words.endswith(('.', '!', '?', ':', '…')) else '.'}"
 
 

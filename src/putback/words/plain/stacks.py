@@ -11,7 +11,7 @@ from putback.sheet.stacked import TakenApart
 from putback.words.drawn import DrawnStack, StackPieceWords
 from putback.words.english.shapes import lengths_of, shape_of
 from putback.words.plain.naming import PlainNames
-from putback.words.plain.runs import in_text, sentence
+from putback.words.plain.runs import in_text, sentence, upper
 from putback.words.plain.source import as_written
 from putback.words.telling import Message
 
@@ -81,7 +81,7 @@ class PlainStacks(PlainNames):
             )
             name = self.say("thing", "{count} × {thing}", count=most, thing=thing.name)
         else:
-            name = self.called(thing) if pieces_of(thing) > 1 else self.name_of(thing)
+            name = self.called(thing) if pieces_of(thing) > 1 else upper(self.name_of(thing))
         if turn is None:
             # Translators: of a part that stays on the machine.
             stays = self.say("drawn.stack", "stays in place")
