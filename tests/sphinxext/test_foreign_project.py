@@ -69,8 +69,8 @@ def test_the_settings_of_the_project_rule(project: Path) -> None:
     (project / "images").mkdir()
     (project / "images" / "a.svg").write_text(svg("<script>ran()</script><rect width='9' height='9'/>"))
     write(project, {"drawn.md": "---\norphan: true\n---\n\n# Drawn\n\n![x](images/a.svg)\n"})
-    settings = {"myst_enable_extensions": ["substitution"], "myst_substitutions": {"word": "replaced"}}
-    _, warnings = build(project, **settings)
+    words_of = {"word": "replaced"}
+    _, warnings = build(project, myst_enable_extensions=["substitution"], myst_substitutions=words_of)
     html = project / "_build" / "html"
     assert "<b onclick='x()'>bold</b>" in (html / "good" / "more.html").read_text(encoding="utf-8")
     assert "replaced" in (html / "good" / "more.html").read_text(encoding="utf-8")

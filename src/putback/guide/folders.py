@@ -7,7 +7,6 @@ that what follows from the slip is not told as well.
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,7 +18,6 @@ from putback.guide.slips import (
     is_library,
     is_yaml,
     looks_like,
-    page_name,
     sequence_name,
     stands_in,
 )
@@ -185,10 +183,12 @@ def walk(
         below = [path for path in inner if store.is_folder(path) or len(os.fsencode(path)) >= LONGEST_PATH]
         inside = [path for path in below if not store.leads_out(path, within or top)]
         waiting += reversed(inside)
-        for path in below:
-            if path not in inside and closed(_names(path, store)):
-                message = "nothing in this folder is read: it is a link that leads elsewhere"
-                faults.append(Stray(path, message, "name the folder that it leads to as well", unread=True))
+        faults += [_elsewhere(path) for path in below if path not in inside and closed(_names(path, store))]
+
+
+def _elsewhere(path: Path) -> Stray:
+    message = "nothing in this folder is read: it is a link that leads elsewhere"
+    return Stray(path, message, "name the folder that it leads to as well", unread=True)
 
 
 def misnamed_folders(
@@ -241,68 +241,3 @@ def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
                 store.examine(path, LARGEST_PICTURE)
             except NotReadError as error:
                 yield Stray(path, f"the file cannot be read: {error}", unread=True)
-
-
-class Pages(NamedTuple):
-    """The prose pages of a guide."""
-
-    files: list[Path]
-    """What ends in `.md`, whatever it is."""
-    strays: list[Stray]
-    """What only looks like a page."""
-
-
-LEFT_OUT = frozenset({"build"})
-"""Folders directly in a guide whose pages are not part of it."""
-
-
-def pages_in(root: Path, names: Collection[str], store: Store) -> Pages:
-    """Return the prose pages of a guide: those in its folder, and those in folders below, which are printed as well."""
-    found = Pages([], [])
-    _add_pages(found, root, names)
-    for name in sorted(names):
-        if name not in LEFT_OUT and not name.startswith(".") and store.is_folder(root / name):
-            inside = () if store.leads_out(root / name, root) else walk(root / name, [], store, within=root)
-            for folder, below in inside:
-                _add_pages(found, folder, below)
-    return found
-
-
-def _add_pages(found: Pages, folder: Path, names: Collection[str]) -> None:
-    for name in sorted(names):
-        path = folder / name
-        key = page_name(name)
-        if key is None:
-            continue
-        if not name.endswith(".md"):
-            hint = None if f"{key}.md" in names else f"name it '{printable(key)}.md'"
-            found.strays.append(Stray(path, "this page is not read", hint))
-        elif printable(name) != name:
-            found.strays.append(Stray(path, "the name of this page is not plain text", "give it another name"))
-        else:
-            found.files.append(path)
-
-
-CATALOGUES = "translations"
-"""The folder of a guide's translations, a file each: `de.po`."""
-_LANGUAGE = re.compile(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*")
-
-
-def catalogues_in(root: Path, names: Collection[str], store: Store) -> Pages:
-    """Return the files with a guide's translations, each called by the tag of its language."""
-    found, folder = Pages([], []), root / CATALOGUES
-    if store.leads_out(folder, root):
-        message, hint = "this is a link that leads outside the guide", "copy the folder into the guide"
-        return Pages([], [Stray(folder, message, hint, unread=True)])
-    for name in sorted(_names(folder, store)) if CATALOGUES in names else ():
-        if is_leftover(name) or not name.casefold().endswith(".po"):
-            continue
-        stem = name[:-3]
-        if not name.endswith(".po"):
-            found.strays.append(Stray(folder / name, "this catalogue is not read", f"name it '{printable(stem)}.po'"))
-        elif not _LANGUAGE.fullmatch(stem):
-            message = "this catalogue is not read: its name is not the tag of a language"
-            found.strays.append(Stray(folder / name, message, "name it by the tag, as in 'de.po'"))
-        else:
-            found.files.append(folder / name)
-    return found

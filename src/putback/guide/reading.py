@@ -7,22 +7,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from putback.guide.folders import (
-    Contents,
-    Pages,
-    Stray,
-    catalogues_in,
-    choose,
-    misnamed_folders,
-    odd_folders,
-    pages_in,
-    sequences_in,
-)
+from putback.guide.folders import Contents, Stray, choose, misnamed_folders, odd_folders, sequences_in
 from putback.guide.gathered import Gathered, Top
 from putback.guide.library import FILES, Entry, Shelf, find_library, merged, read_shelf
 from putback.guide.own_words import in_words_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
+from putback.guide.texts import Pages, catalogues_in, pages_in
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.cover import Cover, build_cover
