@@ -16,6 +16,7 @@ import pytest
 import putback as package
 from putback.guide.reading import read_guide
 from putback.lint.search import NoGuideError, find_guides
+from putback.source.finding import Finding
 from tests.conftest import GUIDE, JOB, MACHINE, Putback, Write
 
 SRC = Path(package.__file__).parents[1]
@@ -111,7 +112,16 @@ def test_links_to_folders_are_followed_once(write_guide: Write, tmp_path_factory
     (elsewhere / "back").symlink_to(top)
     (top / "lost").symlink_to("nowhere")
     (top / "round").symlink_to("round")
-    assert set(find_guides([Path()])) == {pump.resolve(), (elsewhere / "motor").resolve()}
+    told: list[Finding] = []
+    assert set(find_guides([Path()], told)) == {pump.resolve()}
+    assert [(each.span.path, each.message, each.hint) for each in told] == [
+        (
+            "there",
+            "nothing in this folder is read: it is a link that leads elsewhere",
+            "name the folder that it leads to as well",
+        )
+    ]
+    assert set(find_guides([Path("there")])) == {(elsewhere / "motor").resolve()}
     assert read_guide(pump).faults == ()
 
 

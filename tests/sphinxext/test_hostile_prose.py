@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+import urllib3  # noqa: F401 - tries, when imported first, whether this computer has an IPv6 address
 from sphinx.locale import translators
 
 from putback.guide.reading import read_guide
@@ -17,6 +18,7 @@ from putback.ledger.opened import open_guide
 from putback.sphinxext.closed.pages import scheme_of
 from putback.sphinxext.manual import BuildError, Built, build_manual
 from tests.conftest import Putback
+from tests.hostile.watching import watched
 from tests.pictures.samples import png, svg
 
 from .projects import GUIDE, build, write
@@ -172,6 +174,8 @@ class Stranger:
     """The errors."""
     draft: Built
     """What is printed all the same as a draft."""
+    reaches: list[str]
+    """What the building did beyond reading the guide and writing its own folders."""
 
     def of(self, page: str) -> list[str]:
         """What is said of a page: line and message."""
@@ -202,11 +206,18 @@ def stranger(tmp_path_factory: pytest.TempPathFactory) -> Stranger:
     (root / "images" / "link.svg").symlink_to(folder / "secret.svg")
     (root / "images" / "zero.png").symlink_to("/dev/zero")
     os.mkfifo(root / "images" / "pipe.png")
-    guide = read_guide(root)
-    with pytest.raises(BuildError) as caught:
-        build_manual(open_guide(guide), ["html"], folder / "out")
-    draft = build_manual(open_guide(guide), ["html", "pdf"], folder / "draft", draft=True)
-    return Stranger(root, [line for line in str(caught.value).split("\n") if line.startswith("/")], draft)
+    with watched([root], [folder / "out", folder / "draft", folder / "scratch"]) as reaches:
+        guide = read_guide(root)
+        with pytest.raises(BuildError) as caught:
+            build_manual(open_guide(guide), ["html"], folder / "out")
+        draft = build_manual(open_guide(guide), ["html", "pdf"], folder / "draft", draft=True)
+    return Stranger(root, [line for line in str(caught.value).split("\n") if line.startswith("/")], draft, reaches)
+
+
+def test_the_building_reaches_for_nothing_else(stranger: Stranger) -> None:
+    """No network, no program but the press, no file that is not of the guide, nothing written beside the manual."""
+    # Which files are in the folders above is looked at, where the guide and its library could be.
+    assert [reach for reach in stranger.reaches if not reach.startswith("os.listdir")] == []
 
 
 @pytest.mark.parametrize("name", [name for name, (_, said) in BAD.items() if said])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -183,12 +182,18 @@ def _put(made: bytes, out: Path | None, form: str) -> None:
 
 def _replace(out: Path, made: bytes) -> None:
     """Write a file as a whole or not at all; one that is there and is no list of ours stays as it is."""
+    from putback.placing.file import write_whole
+    from putback.source.intake import NotReadError, take
+
     try:
-        if out.exists() and not _is_list(out.read_bytes()):
-            raise click.UsageError(f"'{out}' is there and is no list of supplies; name another file")
-        scratch = out.with_name(f".{out.name}.{os.getpid()}")
-        scratch.write_bytes(made)
-        scratch.replace(out)
+        ours = not out.exists() or _is_list(take(out))
+    except NotReadError:
+        ours = False
+    if not ours:
+        raise click.UsageError(f"'{out}' is there and is no list of supplies; name another file")
+    try:
+        out.parent.resolve(strict=True)
+        write_whole(out, made)
     except OSError as error:
         raise click.UsageError(f"'{out}' cannot be written: {(error.strerror or str(error)).lower()}") from None
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -178,12 +177,11 @@ def _lines(made: Updated, *, there: bool, check: bool) -> Iterator[str]:
 
 def _put(guide: Guide, made: Updated) -> None:
     """Write the catalogue as a whole, or leave the old one."""
+    from putback.placing.file import write_whole
+
     place = guide.root / Path(made.path).parent.name / Path(made.path).name
     try:
-        place.parent.mkdir(exist_ok=True)
-        scratch = place.with_name(f".{place.name}.{os.getpid()}")
-        scratch.write_text(made.text, encoding="utf-8", newline="\n")
-        scratch.replace(place)
+        write_whole(place, made.text.encode())
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
         raise click.ClickException(f"'{printable(made.path)}' cannot be written: {reason}") from None

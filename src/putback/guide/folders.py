@@ -18,12 +18,10 @@ from putback.guide.slips import (
     is_library,
     is_yaml,
     looks_like,
-    page_name,
     sequence_name,
     stands_in,
 )
 from putback.source.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store
-from putback.source.late import Late
 from putback.source.plainly import printable
 from putback.source.renamed import new_name, now_called
 
@@ -157,8 +155,9 @@ def walk(
 ) -> Iterator[tuple[Path, list[str]]]:
     """Yield a folder and all below it with their names; through links too, but no folder twice, and no hidden one.
 
-    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity). A link
-    that leads out of `within` (the folder itself when not given) is followed only to a folder that is `closed`.
+    Nothing below a folder is looked at whose names are `closed`, and none that was `seen` (by its identity). No link is
+    followed that leads out of `within` (the folder itself when not given); of one to a folder that is `closed`, it is
+    told.
     """
     waiting, seen = [top], set(seen)
     most = len(seen) + MOST_FOLDERS
@@ -182,9 +181,14 @@ def walk(
         inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
         # What lies too deep is no folder to the system; to list it fails, and is told.
         below = [path for path in inner if store.is_folder(path) or len(os.fsencode(path)) >= LONGEST_PATH]
-        waiting += reversed(
-            [path for path in below if not store.leads_out(path, within or top) or closed(_names(path, store))]
-        )
+        inside = [path for path in below if not store.leads_out(path, within or top)]
+        waiting += reversed(inside)
+        faults += [_elsewhere(path) for path in below if path not in inside and closed(_names(path, store))]
+
+
+def _elsewhere(path: Path) -> Stray:
+    message = "nothing in this folder is read: it is a link that leads elsewhere"
+    return Stray(path, message, "name the folder that it leads to as well", unread=True)
 
 
 def misnamed_folders(
@@ -203,8 +207,10 @@ def misnamed_folders(
 
 def odd_folders(root: Path, names: Collection[str], library: Collection[str], store: Store) -> Iterator[Stray]:
     """Yield folders directly in a guide that look like a part of it, and are not read or cannot be."""
-    if "images" in names:
-        yield from _odd_pictures(root / "images", store)
+    images = root / "images"
+    # Of pictures that lie elsewhere, it is told where they are shown; here, they are not even opened.
+    if "images" in names and not (store.is_folder(images) and store.leads_out(images, root)):
+        yield from _odd_pictures(images, store)
     for name in sorted(names):
         path = root / name
         if name in ("jobs", "blocks", "images") or is_leftover(name) or not store.is_folder(path):
@@ -229,70 +235,9 @@ def _odd_pictures(folder: Path, store: Store) -> Iterator[Stray]:
         return
     for name in names:
         path = folder / name
-        if name.lower().endswith(_PICTURES) and not is_leftover(name):
+        elsewhere = store.leads_out(path, folder.parent) and store.is_file(path)
+        if name.lower().endswith(_PICTURES) and not is_leftover(name) and not elsewhere:
             try:
                 store.examine(path, LARGEST_PICTURE)
             except NotReadError as error:
                 yield Stray(path, f"the file cannot be read: {error}", unread=True)
-
-
-class Pages(NamedTuple):
-    """The prose pages of a guide."""
-
-    files: list[Path]
-    """What ends in `.md`, whatever it is."""
-    strays: list[Stray]
-    """What only looks like a page."""
-
-
-LEFT_OUT = frozenset({"build"})
-"""Folders directly in a guide whose pages are not part of it."""
-
-
-def pages_in(root: Path, names: Collection[str], store: Store) -> Pages:
-    """Return the prose pages of a guide: those in its folder, and those in folders below, which are printed as well."""
-    found = Pages([], [])
-    _add_pages(found, root, names)
-    for name in sorted(names):
-        if name not in LEFT_OUT and not name.startswith(".") and store.is_folder(root / name):
-            inside = () if store.leads_out(root / name, root) else walk(root / name, [], store, within=root)
-            for folder, below in inside:
-                _add_pages(found, folder, below)
-    return found
-
-
-def _add_pages(found: Pages, folder: Path, names: Collection[str]) -> None:
-    for name in sorted(names):
-        path = folder / name
-        key = page_name(name)
-        if key is None:
-            continue
-        if not name.endswith(".md"):
-            hint = None if f"{key}.md" in names else f"name it '{printable(key)}.md'"
-            found.strays.append(Stray(path, "this page is not read", hint))
-        elif printable(name) != name:
-            found.strays.append(Stray(path, "the name of this page is not plain text", "give it another name"))
-        else:
-            found.files.append(path)
-
-
-CATALOGUES = "translations"
-"""The folder of a guide's translations, a file each: `de.po`."""
-_LANGUAGE = Late(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*")
-
-
-def catalogues_in(root: Path, names: Collection[str], store: Store) -> Pages:
-    """Return the files with a guide's translations, each called by the tag of its language."""
-    found, folder = Pages([], []), root / CATALOGUES
-    for name in sorted(_names(folder, store)) if CATALOGUES in names else ():
-        if is_leftover(name) or not name.casefold().endswith(".po"):
-            continue
-        stem = name[:-3]
-        if not name.endswith(".po"):
-            found.strays.append(Stray(folder / name, "this catalogue is not read", f"name it '{printable(stem)}.po'"))
-        elif not _LANGUAGE.fullmatch(stem):
-            message = "this catalogue is not read: its name is not the tag of a language"
-            found.strays.append(Stray(folder / name, message, "name it by the tag, as in 'de.po'"))
-        else:
-            found.files.append(folder / name)
-    return found

@@ -37,6 +37,22 @@ class Parts(NamedTuple):
     """The faults of shape in it."""
 
 
+class Top(NamedTuple):
+    """What a file must lie in, after all links."""
+
+    folder: Path
+    """The folder of the guide, or of its library."""
+    called: str = "the guide"
+    """What it is in words."""
+
+    def stray(self, path: Path, what: str, store: Store) -> Stray | None:
+        """Return why a file or folder is not read that is a link and leads out; None when it does not."""
+        if not store.leads_out(path, self.folder):
+            return None
+        message, hint = f"this is a link that leads outside {self.called}", f"copy the {what} into {self.called}"
+        return Stray(path, message, hint, unread=True)
+
+
 class Gathered:
     """Loads and validates files, and gathers what is wrong."""
 
@@ -46,15 +62,20 @@ class Gathered:
         self.unread: set[str] = set()
         self.mended: set[str] = set()
 
-    def load(self, path: Path, shown: str, kind: FileKind, store: Store) -> Mapping | None:
+    def load(self, path: Path, shown: str, kind: FileKind, store: Store, top: Top) -> Mapping | None:
         """Return the tree of a file of a good shape, or None when its faults (now noted) leave nothing to build on."""
-        return self.load_parts(path, shown, kind, store).root
+        return self.load_parts(path, shown, kind, store, top).root
 
-    def load_parts(self, path: Path, shown: str, kind: FileKind, store: Store) -> Parts:
+    def load_parts(self, path: Path, shown: str, kind: FileKind, store: Store, top: Top) -> Parts:
         """Return the tree of a file, or else what of it is of a good shape; all faults are noted.
 
-        A file whose only faults are misspelt words is read as it was meant.
+        A file whose only faults are misspelt words is read as it was meant. A link that leads out of `top` is not read:
+        a stranger's could lead to a secret, of which a finding shows a line.
         """
+        if stray := top.stray(path, "file", store):
+            self.files.append(shown)
+            self.refuse(shown, stray.message, stray.hint)
+            return Parts(None)
         loaded = load(path, shown, store)
         self.files.append(loaded.path)
         self.faults += loaded.faults

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from putback.guide.folders import Stray, choose, yaml_below
-from putback.guide.gathered import Gathered, Parts
+from putback.guide.gathered import Gathered, Parts, Top
 from putback.guide.slips import is_library
 from putback.model.build_library import (
     build_caution,
@@ -123,30 +123,45 @@ class Shelf:
         return bool(self.unread)
 
 
-def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
-    """Read the library files of one folder; a file that is not there is no fault."""
+def read_shelf(folder: Path, shown: str, store: Store | None = None, called: str = "the library") -> Shelf:
+    """Read the library files of one folder; a file that is not there is no fault.
+
+    `called` is what the folder is in words: none of its files may be a link that leads out of it.
+    """
     store = store or Disk()
     try:
         found = choose(folder, store.names(folder), FILES, store)
     except NotReadError:  # told where the folder was looked for
         return Shelf()
-    try:
-        files = tuple((name, path, store.read(path)) for name, path in found.files.items())
-    except NotReadError:  # told where the file is loaded
-        shelf = _read(shown, found.files, store)
-    else:
-        shelf = _read_again(shown, files)
+    top = Top(folder, called)
+    contents = _contents(found.files, store, top)
+    shelf = _read(shown, found.files, store, top) if contents is None else _read_again(shown, contents)
     return replace(shelf, strays=tuple(found.strays))
 
 
+Contents = tuple[tuple[str, Path, bytes], ...]
+"""The name, the path and the bytes of each file."""
+
+
+def _contents(files: Mapping[str, Path], store: Store, top: Top) -> Contents | None:
+    """Return what is in files; None when one cannot or must not be read, which is told where it is loaded."""
+    if any(store.leads_out(path, top.folder) for path in files.values()):
+        return None
+    try:
+        return tuple((name, path, store.read(path)) for name, path in files.items())
+    except NotReadError:
+        return None
+
+
 @lru_cache(maxsize=4)
-def _read_again(shown: str, files: tuple[tuple[str, Path, bytes], ...]) -> Shelf:
+def _read_again(shown: str, files: Contents) -> Shelf:
     """Read files of this content: once for all guides that share them."""
-    return _read(shown, {name: path for name, path, _ in files}, Memory({path: data for _, path, data in files}))
+    store = Memory({path: data for _, path, data in files})
+    return _read(shown, {name: path for name, path, _ in files}, store, Top(Path()))
 
 
-def _read(shown: str, files: Mapping[str, Path], store: Store) -> Shelf:
-    reader = _ShelfReader(shown, files, store)
+def _read(shown: str, files: Mapping[str, Path], store: Store, top: Top) -> Shelf:
+    reader = _ShelfReader(shown, files, store, top)
     return Shelf(
         cautions=reader.entries("cautions", build_caution),
         hazards=reader.entries("hazards", build_hazard),
@@ -163,10 +178,11 @@ def _read(shown: str, files: Mapping[str, Path], store: Store) -> Shelf:
 class _ShelfReader:
     """Reads the library files of one folder."""
 
-    def __init__(self, shown: str, files: Mapping[str, Path], store: Store) -> None:
+    def __init__(self, shown: str, files: Mapping[str, Path], store: Store, top: Top) -> None:
         self.shown = "" if shown in ("", ".") else f"{shown}/"
         self.found = files
         self.store = store
+        self.top = top
         self.gathered = Gathered()
         self.broken: set[str] = set()
         self.unlisted: set[str] = set()
@@ -178,7 +194,7 @@ class _ShelfReader:
         if path is None:
             return {}
         kind = name.removesuffix("s")
-        parts = self.gathered.load_parts(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store)
+        parts = self.gathered.load_parts(path, f"{self.shown}{printable(path.name)}", FILES[name], self.store, self.top)
         root = parts.root or self.good_part(kind, parts)
         if root is None:
             self.broken.add(kind)

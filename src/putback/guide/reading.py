@@ -7,21 +7,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from putback.guide.folders import (
-    Pages,
-    Stray,
-    catalogues_in,
-    choose,
-    misnamed_folders,
-    odd_folders,
-    pages_in,
-    sequences_in,
-)
-from putback.guide.gathered import Gathered
+from putback.guide.folders import Contents, Stray, choose, misnamed_folders, odd_folders, sequences_in
+from putback.guide.gathered import Gathered, Top
 from putback.guide.library import FILES, Entry, Shelf, find_library, merged, read_shelf
 from putback.guide.own_words import in_words_of
 from putback.guide.paths import shown_path
 from putback.guide.record import Guide
+from putback.guide.texts import Pages, catalogues_in, pages_in
 from putback.model.build_job import build_block, build_job
 from putback.model.build_machine import build_machine
 from putback.model.cover import Cover, build_cover
@@ -56,6 +48,7 @@ class _GuideReader:
         self.root = root
         self.shown = shown_path(root)
         self.store = store
+        self.top = Top(root)
         self.gathered = Gathered()
         self.lost: set[str] = set()
         """Names of blocks whose file is there and could not be used."""
@@ -71,7 +64,7 @@ class _GuideReader:
             return Guide(self.root, self.shown, store=self.store, **self.gathered.as_read())
         needed = choose(self.root, names, ("guide", "machine", "symptoms", *FILES), self.store)
         self.gathered.note(needed.strays)
-        own = read_shelf(self.root, self.shown, self.store)
+        own = read_shelf(self.root, self.shown, self.store, self.top.called)
         folder, shared_store, shared = self.shared_shelf()
         for shelf in (own, shared):
             self.gathered.add(shelf.files, shelf.faults, shelf.unread, shelf.mended)
@@ -104,7 +97,7 @@ class _GuideReader:
 
     def take(self, path: Path, kind: FileKind) -> Tree | None:
         """Return the tree of a file of the guide itself; None when its faults (now noted) leave nothing of it."""
-        return self.gathered.load(path, shown_path(path), kind, self.store)
+        return self.gathered.load(path, shown_path(path), kind, self.store, self.top)
 
     def cover(self, path: Path | None) -> Cover | None:
         """Read guide.yaml."""
@@ -160,13 +153,15 @@ class _GuideReader:
         self, folder: Path, store: Store, kind: FileKind, build: Callable[[Tree, str], tuple[_S, list[Finding]]]
     ) -> tuple[dict[str, _S], list[str]]:
         """Return the jobs or blocks of a folder, and the names of those that could not be used."""
-        contents, found = sequences_in(folder, store), dict[str, _S]()
+        top = self.top if folder.parent == self.root else Top(folder.parent, "the library")
+        stray, found = top.stray(folder, "folder", store), dict[str, _S]()
+        contents = Contents(strays=[stray], whole=False) if stray else sequences_in(folder, store)
         self.gathered.note(contents.strays)
         lost = sorted(contents.lost)
         if kind is FileKind.BLOCK and not contents.whole:
             self.broken.add("block")
         for key, path in contents.files.items():
-            tree = self.gathered.load(path, shown_path(path), kind, store)
+            tree = self.gathered.load(path, shown_path(path), kind, store, top)
             if tree is None:
                 lost.append(key)
                 continue
@@ -229,9 +224,8 @@ class _GuideReader:
         texts: dict[str, str] = {}
         for path in found.files:
             shown = shown_path(path)
-            if self.store.leads_out(path, self.root):
-                message, hint = "this is a link that leads outside the guide", f"copy the {what} into the guide"
-                self.gathered.refuse(shown, message, hint)
+            if stray := self.top.stray(path, what, self.store):
+                self.gathered.refuse(shown, stray.message, stray.hint)
                 continue
             try:
                 text = decode(self.store.read(path, LARGEST if what == "catalogue" else LARGEST_PAGE), shown)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from putback.guide.folders import CATALOGUES, pages_in
 from putback.guide.library import folder_for
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
+from putback.guide.texts import CATALOGUES, pages_in
 from putback.source.intake import Disk, NotReadError, list_names
 
 

@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from putback.checks import run_checks
-from putback.guide.folders import CATALOGUES
 from putback.guide.paths import shown_path
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
+from putback.guide.texts import CATALOGUES
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.extent import Extent, extent_of
 from putback.lint.options import NoVariantError, must_be_known

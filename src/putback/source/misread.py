@@ -122,12 +122,18 @@ def _further_up(lines: list[str], line: int, column: int, problem: str, error: E
     return None
 
 
+_LONGEST_KEY = 60
+"""Letters of a key that a hint writes out."""
+
+
 def _without_colon(lines: list[str], line: int) -> Misread | None:
     """Return what is wrong with a line that should be a key and its value."""
     found = _KEY.fullmatch(lines[line - 1])
     if found is None:
         return None
     key, value = found[1], found[2].strip()
+    if len(key) > _LONGEST_KEY:
+        return Misread(line, found.start(1) + 1, _PLAINLY[_NO_COLON], "a key is a short name, with a colon after it")
     hint = f"write it as '{key}: {short(value)}'" if value else f"write it as '{key}:'"
     return Misread(line, found.start(1) + 1, _PLAINLY[_NO_COLON], hint)
 

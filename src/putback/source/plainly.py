@@ -1,6 +1,7 @@
-"""Text of somebody's files as it is shown: what a terminal or a reader would obey, and not see, is written out.
+"""Text of somebody's files as it is shown: what a terminal, a reader or a CI platform would obey is written out.
 
-A file can be called `a<ESC>[2Jb`: printed as it is, it would clear the screen.
+A file can be called `a<ESC>[2Jb`: printed as it is, it would clear the screen. A CI platform obeys what it finds in the
+output of a program: `::name::` at the start of a line, `##name[` anywhere in it.
 """
 
 from __future__ import annotations
@@ -9,18 +10,25 @@ import re
 
 from putback.source.late import Late
 
-_UNSEEN = Late("[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
+_UNSEEN = "\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff"
 """Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
+
+_COMMAND = r"(?<=#)#(?=[\w-]*\[)"
+"""The second sign of a command to a CI platform, wherever it is in a line."""
+
+_OBEYED = Late(rf"[\x00-\x1f{_UNSEEN}]|{_COMMAND}")
+_OBEYED_IN_JSON = Late(f"[{_UNSEEN}]|{_COMMAND}")
 
 
 def printable(text: str) -> str:
-    """Return a text on one line, with everything that cannot be seen as its number: `\\x1b`, `\\u202e`."""
-    return _UNSEEN.sub(lambda found: _number(found[0]), text)
+    """Return a text on one line, with all that cannot be seen, or is obeyed, as its number: `\\x1b`, `\\u202e`."""
+    shown = _OBEYED.sub(lambda found: _number(found[0]), text)
+    return shown.replace(":", _number(":"), 1) if shown.lstrip().startswith("::") else shown
 
 
 def in_json(text: str) -> str:
     """Return a JSON document with the same signs as JSON writes them, `\\u009b`; its meaning stays."""
-    return _OUTSIDE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    return _OBEYED_IN_JSON.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def in_xml(text: str) -> str:
@@ -29,20 +37,15 @@ def in_xml(text: str) -> str:
 
 
 def not_obeyed(text: str) -> str:
-    """Return lines in which the log of a CI platform finds no command of somebody else's: `\\x23#vso[…]`."""
+    """Return lines in which the log of a CI platform finds no command of somebody else's: `#\\x23vso[…]`."""
     whole = _LEADING.sub(lambda found: f"{found[1]}{_number(':')}:", text)
     return _IN_LOG.sub(lambda _: _number("#"), whole)
 
 
-_IN_LOG = Late("#(?=#\\w*\\[)")
-"""What begins a command wherever it is in the log of a CI platform: `##vso[…]`, `##[…]`."""
+_IN_LOG = Late(_COMMAND)
 
 _LEADING = Late("^([ \\t]*)::", re.MULTILINE)
 """What begins a command at the beginning of a line: `::error::`."""
-
-_OUTSIDE = Late(
-    "[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]|" + _IN_LOG.pattern
-)
 
 
 def _number(letter: str) -> str:

@@ -28,7 +28,7 @@ from putback.sphinxext.bench.alone import ONE_JOB, of_one_job
 from putback.sphinxext.closed.told import PageError
 from putback.sphinxext.marks import mark_html, mark_of, remember
 from putback.sphinxext.naming import HTML, folder_name, paper_settings, pdf_name
-from putback.sphinxext.sources import pages_of
+from putback.sphinxext.sources import pages_of, pages_proved
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
 from putback.sphinxext.walking import walking_fast
 from putback.sphinxext.wholeness import no_file_lost
@@ -174,6 +174,8 @@ def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -
 
 def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, settled: dict[str, Any]) -> list[str]:
     guide, warnings = opened.guide, io.StringIO()
+    meanwhile = f"the manual could not be made: {guide.shown} was changed meanwhile; build it again"
+    proved = set() if settled.get(ONE_JOB) else pages_proved(guide)
     # Sphinx keeps the words of the language before, and an English guide after a German one would have an "Abb. 1".
     translators.clear()
     try:
@@ -198,8 +200,13 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, settled
         raise PagesError(f"the manual could not be made:{error}") from error
     except SphinxError as error:
         raise BuildError(f"the manual could not be made: {error}") from error
+    except UnicodeDecodeError:
+        # All pages were text when they were looked at.
+        raise BuildError(meanwhile) from None
     except RecursionError:
         raise BuildError(f"the manual could not be made: a page of {guide.shown} is nested too deeply") from None
+    if not proved <= app.env.found_docs:
+        raise BuildError(meanwhile)
     return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
 
 

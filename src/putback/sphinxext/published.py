@@ -17,6 +17,7 @@ from sphinx.util import logging
 
 from putback import __version__
 from putback.pictures import ALL, ENDINGS, BadPictureError, Crop, examine, published
+from putback.source.intake import LARGEST_PICTURE, NotReadError, take
 from putback.words import labels_for
 
 if TYPE_CHECKING:
@@ -100,8 +101,8 @@ def crop_of(node: nodes.Element) -> Crop:
 def cleaned_copy(file: Path, crop: Crop, folder: Path, *, sized: bool) -> Path:
     """Return the file of the cleaned copy, made once for each state of a picture. Raises `BadPictureError`."""
     try:
-        data = file.read_bytes() if file.is_file() else b""
-    except OSError:
+        data = take(file, LARGEST_PICTURE)
+    except NotReadError:
         data = b""
     digest = sha256(repr((__version__, tuple(crop), sized, file.name)).encode() + data).hexdigest()
     place = folder / digest[:24]

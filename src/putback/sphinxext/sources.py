@@ -12,11 +12,12 @@ from typing import TYPE_CHECKING
 from sphinx.errors import SphinxError
 
 from putback.guide.paths import guide_of
+from putback.guide.record import Guide
 from putback.guide.stamps import cached_guide, stamp_of
 from putback.ledger.opened import Opened, open_guide
 from putback.lint.run import chosen, findings_of
 from putback.source.finding import Finding
-from putback.source.intake import resolved
+from putback.source.intake import NotReadError, resolved, take
 from putback.source.outside import BadCheckError
 from putback.translation.printed import printed_in
 from putback.variants import Choice
@@ -33,20 +34,27 @@ def is_page(path: Path) -> bool:
     return in_guide and (path.parent.name == "jobs" or _has_own_page(path))
 
 
+def pages_proved(guide: Guide) -> set[str]:
+    """Return the names of the pages that a manual must have: its machine's, and that of each job."""
+    names = ("machine", *(f"jobs/{key}" for key in guide.jobs))
+    return {name for name in names if is_page(guide.root / f"{name}.yaml")}
+
+
 _OWN_PAGE = re.compile(rb"^[ {,\"']*own-page[\"']?[ ]*:[ ]*true\b", re.MULTILINE)
 
 
 def _has_own_page(path: Path) -> bool:
     """Tell whether a block says that it has a page of its own; what is wrong with the file is told elsewhere."""
     try:
-        return _OWN_PAGE.search(path.read_bytes()) is not None
-    except OSError:
+        return _OWN_PAGE.search(take(path)) is not None
+    except NotReadError:
         return False
 
 
 def opened_for(env: BuildEnvironment, docname: str) -> Opened | None:
     """Return the guide that a page lies in, opened once for each state of its files; None when there is none."""
-    root = guide_of(Path(env.doc2path(docname)))
+    # A page may be a link to a file elsewhere: it belongs to the guide that the link lies in.
+    root = guide_of(Path(env.doc2path(docname)).parent)
     return None if root is None else opened_at(env, root)
 
 

@@ -12,6 +12,7 @@ from putback.guide.record import Guide
 from putback.guide.stamps import stamp_of
 from putback.model.machine import Machine
 from putback.prose.placed import placed, placed_on
+from putback.source.intake import LARGEST_PAGE, NotReadError, take
 from putback.sphinxext.building import link, paragraph
 from putback.sphinxext.domain import PutbackDomain, guide_folder
 from putback.sphinxext.searching import numbered
@@ -71,8 +72,8 @@ def _pages_below(root: Path) -> dict[str, str]:
 
 def _text(path: Path) -> str:
     try:
-        return path.read_text(encoding="utf-8", errors="replace")
-    except OSError:
+        return take(path, LARGEST_PAGE).decode("utf-8", errors="replace")
+    except NotReadError:
         return ""
 
 

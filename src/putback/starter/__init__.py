@@ -6,10 +6,11 @@ import os
 import shutil
 from pathlib import Path
 
+from putback.placing.file import tidy
 from putback.placing.lock import claim
 from putback.placing.rename import put
-from putback.placing.scratch import leftovers, open_scratch, remove
-from putback.placing.switch import flush, is_open
+from putback.placing.scratch import open_scratch, remove
+from putback.placing.switch import flush
 from putback.starter.schemas import renew_schemas
 
 _HERE = Path(__file__).parent
@@ -29,10 +30,8 @@ def start_guide(folder: Path) -> list[Path]:
     _check(folder)
     place = folder.parent.resolve() / folder.name
     with claim(place.parent) as alone:
-        for left in leftovers(place.parent) if alone else ():
-            # A switch that was begun belongs to `build`, which knows how to finish it.
-            if not is_open(left):
-                remove(left)
+        if alone:
+            tidy(place.parent)
         scratch = open_scratch(place.parent)
         try:
             ready = scratch / "guide"

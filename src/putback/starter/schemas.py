@@ -9,6 +9,7 @@ from __future__ import annotations
 import errno
 from pathlib import Path
 
+from putback.source.intake import NotReadError, take
 from putback.source.schema import FileKind, shipped
 
 FOLDER = ".schema"
@@ -30,7 +31,7 @@ def renew_schemas(guide: Path) -> list[Path]:
     written = []
     for source in sorted(shipped("schema").glob("*.schema.json")):
         copy, text = folder / source.name, source.read_bytes()
-        if not copy.is_symlink() and copy.is_file() and copy.read_bytes() == text:
+        if not copy.is_symlink() and _bytes_of(copy) == text:
             continue
         made = folder / f".{source.name}.new"
         made.unlink(missing_ok=True)
@@ -52,6 +53,14 @@ def first_lines(guide: Path) -> dict[str, str]:
     for kind in FileKind:
         folder = _FOLDERS.get(kind)
         name = f"{folder}/*.yaml" if folder else f"{kind}.yaml"
-        if any(_MODELINE.encode() not in path.read_bytes() for path in guide.glob(name) if path.is_file()):
+        if any(_MODELINE.encode() not in _bytes_of(path) for path in guide.glob(name) if path.is_file()):
             lacking[name] = f"{_MODELINE}{'../' if folder else ''}{FOLDER}/{kind}.schema.json"
     return lacking
+
+
+def _bytes_of(path: Path) -> bytes:
+    """Return what is in a file; nothing when it cannot be read, which is told where it matters."""
+    try:
+        return take(path)
+    except NotReadError:
+        return b""

@@ -12,7 +12,7 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import NamedTuple
 
-from putback.guide.folders import CATALOGUES
+from putback.guide.texts import CATALOGUES
 from putback.source.late import Late
 from putback.source.span import Span
 from putback.translation.wording import TextKey

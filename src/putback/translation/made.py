@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from putback.guide.folders import CATALOGUES
 from putback.guide.record import Guide
+from putback.guide.texts import CATALOGUES
 from putback.translation.catalogue import PoFile, read_catalogue, tag_of
 from putback.translation.merging import Merged, merged, taken_in
 from putback.translation.state import Mistold, judged, wordings_of

@@ -8,8 +8,8 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import NamedTuple
 
-from putback.guide.folders import CATALOGUES
 from putback.guide.record import Guide
+from putback.guide.texts import CATALOGUES
 from putback.prose.blocks import blocks_of, keeps_form
 from putback.source.late import Late
 from putback.source.quoting import SENTENCE, quote

@@ -82,7 +82,9 @@ def _good(result: Result) -> str:
 
 def _finding(finding: Finding, paint: Paint, *, known: bool = False) -> Iterator[str]:
     yield f"  {paint(printable(finding.message + only_when(finding.variant)), finding.level.value)}"
-    yield from _source(finding.span, paint)
+    # Of a file that was not read, nothing is shown: it may be no file of the guide.
+    if finding.check != "unread-file":
+        yield from _source(finding.span, paint)
     for also in finding.also:
         place = f"line {also.span.line}" if also.span.path == finding.span.path else _short(also.span)
         yield f"      {paint(printable(f'{place}: {also.message}'), 'also')}"
