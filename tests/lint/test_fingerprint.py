@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 from pathlib import Path
+from time import process_time
 
 import pytest
 
@@ -129,3 +130,17 @@ def test_what_is_waived_is_kept_with_its_reason(write_guide: Write) -> None:
     told = {each.check: each.message for each in result.findings}
     assert [(each.finding.check, each.reason) for each in result.waived] == [("no-final-test", "it is scrap")], told
     assert "no-final-test" not in told
+
+
+def test_many_findings_of_a_long_file_take_no_longer_each(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+
+    def seconds(lines: int) -> float:
+        Path("a.yaml").write_text("steps:\n" + "  - abc: x\n" * lines, encoding="utf-8")
+        result = Result(tuple(finding(line + 1) for line in range(1, lines + 1)))
+        before = process_time()
+        assert len(set(fingerprints(result).values())) == lines
+        return process_time() - before
+
+    seconds(100)
+    assert seconds(8_000) < 32 * max(seconds(500), 0.005)

@@ -71,8 +71,11 @@ def test_merged_parts_of_the_shipped_guides_are_the_whole_check(
     monkeypatch.chdir(tmp_path)
     names, codes = run_parts(putback, 3, str(PROCEDURES))
     assert codes == [0, 0, 0]
-    assert putback("merge", *names, "--format", "json") == putback("lint", str(PROCEDURES), "--format", "json")
-    assert putback("merge", *names, "--format", "junit") == putback("lint", str(PROCEDURES), "--format", "junit")
+    reports = [word for form in ("json", "junit") for word in ("--report", f"{form}:whole/{form}")]
+    whole = putback("lint", str(PROCEDURES), *reports)
+    assert putback("merge", *names, *(word.replace("whole", "merged") for word in reports)) == whole
+    for form in ("json", "junit"):
+        assert Path("merged", form).read_bytes() == Path("whole", form).read_bytes()
 
 
 def test_a_merge_in_another_folder_has_the_same_paths(
@@ -151,7 +154,7 @@ def test_a_part_checks_all_variants(write_guide: Write, putback: Putback) -> Non
     write_guide({})
     answer = putback("lint", "pump", "--part", "1/2", "--variant", "a=b")
     assert answer.code == 2
-    assert answer.err.endswith("Error: --part checks all variants, for a check of everything; leave out --variant\n")
+    assert answer.err.endswith("Error: --part is for a check of everything, in all variants; leave out --variant\n")
 
 
 # What cannot be merged

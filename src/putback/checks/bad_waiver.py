@@ -1,7 +1,8 @@
 """A waiver has no reason, hides nothing, or waives what must not be waived.
 
 Waivers outlive what they were written for, and then hide the next fault. A finding that could mean an injury cannot be
-waived: the machine file must say why there is no hazard.
+waived: the machine file must say why there is no hazard. A line of a baseline whose finding is gone is found
+as well, as an error.
 
 Give the reason, or delete the line.
 """

@@ -18,6 +18,7 @@ from putback.pictures import BadPictureError, examine
 from putback.prose.pages import passage_of
 from putback.source.finding import Level
 from putback.source.grammar import listed
+from putback.source.late import Late
 from putback.source.span import Span
 
 LEVEL = Level.WARNING
@@ -47,7 +48,7 @@ steps:
         - {thing: guard-bolts, at: [20 % 20 %, 80 % 20 %]}
 """
 
-_NUMBER = re.compile(r"\(([1-9][0-9]?)\)")
+_NUMBER = Late(r"\(([1-9][0-9]?)\)")
 
 
 def find(opened: Opened) -> Iterator[Fault]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 import click
@@ -26,10 +27,16 @@ def parse_choice(words: tuple[str, ...]) -> Choice:
     return tuple(choice.items())
 
 
-def parse_part(word: str | None) -> CheckPart | None:
-    """Return the part of a command line. Raises `click.UsageError` for one that is none."""
+def parse_part(word: str | None, others: Mapping[str, object]) -> CheckPart | None:
+    """Return the part of a command line. Raises `click.UsageError` for one that is none.
+
+    `others` are options that it does not go with, each with what was given.
+    """
     if word is None:
         return None
+    given = next((option for option, value in others.items() if value), None)
+    if given:
+        raise click.UsageError(f"--part is for a check of everything, in all variants; leave out {given}")
     found = re.fullmatch(r"([0-9]{1,9})/([0-9]{1,9})", word)
     if found is None:
         raise click.UsageError(f"--part takes K/N, such as 2/3 for the second of three parts, not '{word}'")

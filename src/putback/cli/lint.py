@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from putback.cli.choice import parse_choice, parse_part
+from putback.cli.known import baseline_option, lay_over, parse_baseline, renew_option
 from putback.cli.paint import painter
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.cli.streams import say
@@ -16,7 +19,10 @@ from putback.lint.options import NoVariantError
 from putback.lint.place import place_of_results
 from putback.lint.report import formats, report_as
 from putback.lint.result import LostHelperError, nothing_read
-from putback.lint.search import NoGuideError
+from putback.lint.search import NoGuideError, NoHistoryError
+
+if TYPE_CHECKING:
+    from putback.lint.search import Pick
 
 
 @click.command("lint")
@@ -30,6 +36,14 @@ from putback.lint.search import NoGuideError
     "--part", "piece", metavar="K/N", help="Check only the K-th of N parts of the guides, for N machines at once."
 )
 @click.option(
+    "--changed-since",
+    "since",
+    metavar="REV",
+    help="Check only guides that have changed since the git revision REV, or whose library has.",
+)
+@baseline_option
+@renew_option
+@click.option(
     "--processes",
     metavar="N",
     type=click.IntRange(1, 256),
@@ -42,6 +56,9 @@ def command(
     wanted: tuple[str, ...],
     only: tuple[str, ...],
     piece: str | None,
+    since: str | None,
+    known: Path | None,
+    renew: bool,
     processes: int | None,
     no_cache: bool,
 ) -> None:
@@ -50,13 +67,13 @@ def command(
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
     are no errors, 1 if there are, and 2 if something could not be read.
     """
-    if piece is not None and only:
-        raise click.UsageError("--part checks all variants, for a check of everything; leave out --variant")
-    report, reports, part = report_as(form), parse_reports(wanted), parse_part(piece)
-    cache = Cache(None if no_cache else place_of_results())
+    part = parse_part(piece, {"--variant": only, "--changed-since": since, "--baseline": known})
+    report, reports, kept = report_as(form), parse_reports(wanted), parse_baseline(known, renew=renew)
+    paths, cache = paths or (Path(),), Cache(None if no_cache else place_of_results())
     try:
-        result = lint(paths or (Path(),), parse_choice(only), part, processes=processes, cache=cache)
-    except (NoGuideError, NoVariantError) as error:
+        found = lint(paths, parse_choice(only), part, _pick(since, paths), processes=processes, cache=cache)
+        result = lay_over(found, kept)
+    except (NoGuideError, NoHistoryError, NoVariantError) as error:
         if isinstance(error, NoGuideError):
             nothing = nothing_read(error)
             if report.FOR_PROGRAMS:
@@ -70,3 +87,12 @@ def command(
     if cache.trouble:
         say(f"note: {cache.trouble}")
     raise click.exceptions.Exit(result.exit_code)
+
+
+def _pick(since: str | None, paths: Sequence[Path]) -> Pick | None:
+    """Return what says which guides are to be checked; None for all of them."""
+    if since is None:
+        return None
+    from putback.lint.touched import changed_since
+
+    return changed_since(since, paths)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from putback.cli.known import baseline_option, lay_over, parse_baseline
 from putback.cli.reporting import parse_reports, report_option, write_reports
 from putback.lint.report import formats, report_as
 
@@ -16,7 +17,8 @@ from putback.lint.report import formats, report_as
     "--format", "form", type=click.Choice(formats()), default="text", show_default=True, help="Form of what is printed."
 )
 @report_option
-def command(files: tuple[Path, ...], form: str, wanted: tuple[str, ...]) -> None:
+@baseline_option
+def command(files: tuple[Path, ...], form: str, wanted: tuple[str, ...], known: Path | None) -> None:
     """Merge the reports of all parts of a check into one.
 
     REPORT is what `putback lint --part K/N --report json:REPORT` wrote. The exit code is that of the whole check: 0 if
@@ -25,9 +27,9 @@ def command(files: tuple[Path, ...], form: str, wanted: tuple[str, ...]) -> None
     from putback.cli.paint import painter
     from putback.lint.merging import NoReportError, merged, read_part
 
-    reports = parse_reports(wanted)
+    reports, kept = parse_reports(wanted), parse_baseline(known, renew=False)
     try:
-        result = merged([read_part(path) for path in files])
+        result = lay_over(merged([read_part(path) for path in files]), kept)
     except NoReportError as error:
         raise click.ClickException(str(error)) from None
     click.echo(report_as(form).write(result, painter()))

@@ -11,6 +11,7 @@ import hashlib
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from putback.lint.repository import in_repository
 from putback.lint.result import Result
@@ -37,7 +38,9 @@ def fingerprints(result: Result) -> dict[Finding, str]:
         return dict(result.marks)
     findings = [*result.findings, *(each.finding for each in result.waived)]
     called = in_repository(finding.span.path for finding in findings)
-    return numbered({finding: _base(finding, called[finding.span.path]) for finding in findings})
+    outlines = {path: _outline(path) for path in {finding.span.path for finding in findings}}
+    paths = {finding: finding.span.path for finding in findings}
+    return numbered({finding: _base(finding, called[path], outlines[path]) for finding, path in paths.items()})
 
 
 def numbered(bases: Mapping[Finding, str]) -> dict[Finding, str]:
@@ -56,41 +59,50 @@ def base_of(fingerprint: str) -> str:
     return fingerprint.partition(":")[0]
 
 
-def _base(finding: Finding, path: str) -> str:
-    message = _NUMBERED.sub(r"\1", finding.message)
-    return _digest([finding.check, path, message, *_place(finding.span)])
+@dataclass(frozen=True, slots=True)
+class _Outline:
+    """The lines of a file, and which one each is under."""
+
+    lines: Sequence[str]
+    """The lines."""
+    above: Sequence[int]
+    """For each line, the last one before it that is less indented, counted from 0; -1 for none."""
 
 
-def _place(span: Span) -> Iterator[str]:
-    """Yield the lines that a place belongs to, the outermost first, then its own line and the words that are marked."""
-    lines = source_lines(span.path)
-    if not 0 < span.line <= len(lines):
-        return
-    yield from _above(lines, span.line)
-    own = lines[span.line - 1]
-    end = span.end_column if span.end_line == span.line else len(own) + 1
-    yield own.strip()
-    yield own[span.column - 1 : end - 1]
-
-
-def _above(lines: Sequence[str], number: int) -> list[str]:
-    """Return the keys and the heads of list items that a line of YAML is under, by their indentation."""
-    found: list[str] = []
-    depth = _indent(lines[number - 1])
-    for line in reversed(lines[: number - 1]):
-        if depth == 0:
-            break
-        text = line.strip()
-        if not text or text.startswith("#") or _indent(line) >= depth:
+def _outline(path: str) -> _Outline:
+    lines, above, under = source_lines(path), list[int](), [(-1, -1)]
+    for number, line in enumerate(lines):
+        text = line.lstrip(" ")
+        indent = len(line) - len(text)
+        if not text.strip() or text.startswith("#"):
+            above.append(next(last for depth, last in reversed(under) if depth < indent))
             continue
+        while under[-1][0] >= indent:
+            under.pop()
+        above.append(under[-1][1])
+        under.append((indent, number))
+    return _Outline(lines, above)
+
+
+def _base(finding: Finding, path: str, outline: _Outline) -> str:
+    message = _NUMBERED.sub(r"\1", finding.message)
+    return _digest([finding.check, path, message, *_place(finding.span, outline)])
+
+
+def _place(span: Span, outline: _Outline) -> Iterator[str]:
+    """Yield the words that are marked, their line, and the lines that it belongs to, the innermost first."""
+    if not 0 < span.line <= len(outline.lines):
+        return
+    own = outline.lines[span.line - 1]
+    end = span.end_column if span.end_line == span.line else len(own) + 1
+    yield own[span.column - 1 : end - 1]
+    yield own.strip()
+    number = outline.above[span.line - 1]
+    while number >= 0:
+        text = outline.lines[number].strip()
         # An item is known by its first line, which says what is done; a key by its name, whatever its value.
-        found.append(text if _ITEM.match(text) else text.partition(":")[0])
-        depth = _indent(line)
-    return found[::-1]
-
-
-def _indent(line: str) -> int:
-    return len(line) - len(line.lstrip(" "))
+        yield text if _ITEM.match(text) else text.partition(":")[0]
+        number = outline.above[number]
 
 
 def _digest(words: Iterable[str]) -> str:

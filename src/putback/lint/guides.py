@@ -12,7 +12,7 @@ from putback.lint.cache import Cache, GuideRequest
 from putback.lint.options import NoVariantError, must_be_known
 from putback.lint.parts import CheckPart, Share, split
 from putback.lint.result import GuideResult, Result
-from putback.lint.search import find_guides
+from putback.lint.search import Pick, Picked, find_guides
 from putback.lint.together import together
 from putback.source.finding import Finding
 
@@ -24,30 +24,34 @@ def lint(
     paths: Sequence[Path],
     only: Choice = (),
     part: CheckPart | None = None,
+    pick: Pick | None = None,
     *,
     processes: int | None = 1,
     cache: Cache | None = None,
 ) -> Result:
-    """Check every guide that the paths lead to, for the variants that agree with `only`; or a part of the guides.
+    """Check every guide that the paths lead to and `pick` leaves, or a part of them, for the variants of `only`.
 
     By one process, or by several: None for as many as are worth it. With a `cache`, what was checked before is not
     checked again as long as nothing has changed.
 
-    Raises `NoGuideError`, `NoVariantError` for a choice that makes no sense, and `LostHelperError`.
+    Raises what `pick` raises, `NoGuideError`, `NoVariantError` for a choice that makes no sense, and `LostHelperError`.
     """
+
     unread: list[Finding] = []
     found = find_guides(paths, unread)
-    several, parts = len(found) > 1, split(found, part.of) if part else {}
-    if part:
-        found = {folder: wanted for folder, wanted in found.items() if parts[folder] == part.number}
-    guides = _checked([GuideRequest(folder, only, wanted) for folder, wanted in found.items()], processes, cache)
-    must_be_known(only, {option for guide in guides for option in guide.options})
+    picked = pick(found) if pick else Picked(found)
+    several, parts = len(found) > 1, split(picked.guides, part.of) if part else {}
+    asked = {folder: files for folder, files in picked.guides.items() if not part or parts[folder] == part.number}
+    guides = _checked([GuideRequest(folder, only, files) for folder, files in asked.items()], processes, cache)
+    if not picked.left_out:  # else a guide that is left out may have the option
+        must_be_known(only, {option for guide in guides for option in guide.options})
     refused = next((guide.refused for guide in guides if guide.refused is not None), None)
     if refused is not None:
         raise NoVariantError(refused)
     told = {path for guide in guides for path in guide.unread}
     unread_here = [fault for fault in unread if fault.span.path not in told]
     result = together([guide.result for guide in guides], unread_here, unreadable=bool(unread), several=several)
+    result = replace(result, left_out=(*result.left_out, *picked.left_out))
     if part is None:
         return result
     shown = {shown_path(folder): number for folder, number in parts.items()}

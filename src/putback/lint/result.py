@@ -81,10 +81,14 @@ class Result:
 
     share: Share | None = None
     """Which part of a check this is; None for all of it."""
+    known: frozenset[Finding] = frozenset()
+    """Those of the findings that a baseline lists: they do not fail."""
+    baseline: str | None = None
+    """The file that lists them, as shown; None when there is none."""
 
     def count(self, level: Level) -> int:
-        """Return how many findings have a level."""
-        return sum(finding.level is level for finding in self.findings)
+        """Return how many findings have a level, without those that are known."""
+        return sum(finding.level is level and finding not in self.known for finding in self.findings)
 
     @property
     def complete(self) -> bool:

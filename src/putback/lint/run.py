@@ -120,7 +120,7 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
             return (
                 finding.span.path in names
                 or (finding.check in _OF_SEVERAL and any(also.span.path in names for also in finding.also))
-                or (finding.check in _STOPS_ALL and bool(extent.unchecked))
+                or (finding.check in STOPS_ALL and bool(extent.unchecked))
                 or ((finding.check, finding.span) in faults and _concerns_all(guide, finding.span.path, extent))
             )
 
@@ -146,7 +146,7 @@ def result_of(opened: Opened, wanted: Collection[Path] | None = None) -> Result:
 _OF_SEVERAL = frozenset({"unknown-name", "unknown-tool", "signal-weak", "caution-vague"})
 """Checks that tell one fault of several places at the first of them."""
 
-_STOPS_ALL = frozenset({"bad-cycle", "no-variant", "too-many-loops"})
+STOPS_ALL = frozenset({"bad-cycle", "no-variant", "too-many-loops"})
 """Checks after which no job, or not every job, is walked."""
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from putback.guide.folders import Stray, walk
 from putback.guide.paths import guide_of, shown_path
@@ -14,6 +15,26 @@ from putback.source.nearest import nearest
 from putback.source.plainly import printable
 from putback.source.span import top_of
 
+Found = dict[Path, set[Path] | None]
+"""Guide folders, each with the files that were asked for; None for all of it."""
+
+
+class Picked(NamedTuple):
+    """Those of some guides that are to be checked."""
+
+    guides: Found
+    """The guides that are."""
+    left_out: tuple[str, ...] = ()
+    """Which are not, in words."""
+
+
+Pick = Callable[[Found], Picked]
+"""Says which of the guides that were found are to be checked."""
+
+
+class NoHistoryError(Exception):
+    """It is not known what has changed; the message says why, and what to do."""
+
 
 class NoGuideError(Exception):
     """A path that leads to no guide; the message says why."""
@@ -23,14 +44,14 @@ class NoGuideError(Exception):
         self.path = path
 
 
-def find_guides(paths: Sequence[Path], unread: list[Finding] | None = None) -> dict[Path, set[Path] | None]:
+def find_guides(paths: Sequence[Path], unread: list[Finding] | None = None) -> Found:
     """Return guide folders below or around the given paths, each with the files asked for (None: all of it).
 
     A folder stands for all guides in it; a file for itself, in its guide. Folders below that cannot be listed go to
     `unread`. Raises `NoGuideError` for a path that does not exist or leads to no guide, and, without `unread`, for a
     folder that cannot be listed.
     """
-    found: dict[Path, set[Path] | None] = {}
+    found: Found = {}
     for path in paths:
         _must_be_there(path)
         if Disk().is_folder(path):

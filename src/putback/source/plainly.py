@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 
-_UNSEEN = re.compile(
-    "[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]"
-)
+from putback.source.late import Late
+
+_UNSEEN = Late("[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
 """Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
 
 
@@ -23,7 +23,26 @@ def in_json(text: str) -> str:
     return _OUTSIDE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
-_OUTSIDE = re.compile("[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
+def in_xml(text: str) -> str:
+    """Return an XML document without commands of the log of a CI platform; its meaning stays."""
+    return _IN_LOG.sub("&#35;", _LEADING.sub(r"\1&#58;:", text))
+
+
+def not_obeyed(text: str) -> str:
+    """Return lines in which the log of a CI platform finds no command of somebody else's: `\\x23#vso[…]`."""
+    whole = _LEADING.sub(lambda found: f"{found[1]}{_number(':')}:", text)
+    return _IN_LOG.sub(lambda _: _number("#"), whole)
+
+
+_IN_LOG = Late("#(?=#\\w*\\[)")
+"""What begins a command wherever it is in the log of a CI platform: `##vso[…]`, `##[…]`."""
+
+_LEADING = Late("^([ \\t]*)::", re.MULTILINE)
+"""What begins a command at the beginning of a line: `::error::`."""
+
+_OUTSIDE = Late(
+    "[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]|" + _IN_LOG.pattern
+)
 
 
 def _number(letter: str) -> str:

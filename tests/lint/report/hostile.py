@@ -8,10 +8,10 @@ from putback.source.span import Span
 
 TEXTS = [
     "plain words",
-    "two\nlines\r\nand\ra third",
+    "two\nlines\r\nand\ra third\n ::add-mask::a fourth",
     "\x00\x01\x08\x0b\x0c\x1b[2J\x7f\x85\x9b",
     "]]> & <b>bold</b> \"quoted\" 'quoted' <!-- -->",
-    "::error file=x::y %0A %25 , : ## ##[error]z",
+    "::error file=x::y %0A %25 , : ## ##[error]z ##vso[task.setvariable variable=PATH]x ###[",
     "{0} {image: …} [a link](https://example.org) [1](2) \\[",
     "\ud800 and \udcff and \U0001f527 and \ufffe\uffff",
     "\u202egnorw\u202c \u2066x\u2069 \u200f \u2028 \u2029 \ufeff",

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import json
-import os
 from pathlib import Path
 
 import pytest
 
 from putback.lint.report import formats
-from putback.placing import file as placing
-from putback.placing.file import write_whole
 from tests.conftest import Putback, Write
 
 BAD: dict[str, str | bytes | None] = {"pump/jobs/strip.yaml": "job: Strip\nsteps:\n  - remove: screws\n"}
@@ -70,20 +67,6 @@ def test_what_cannot_be_written_is_told_and_the_rest_stays(write_guide: Write, p
     assert answer.code == 0
     answer = putback("lint", "pump", "--report", "json:pump/guide.txt/a/b")
     assert (answer.code, answer.err) == (2, "Error: 'pump/guide.txt/a/b' cannot be written: not a directory\n")
-
-
-def test_a_full_disk_leaves_the_old_report(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = tmp_path / "a.json"
-    path.write_text("old", encoding="utf-8")
-
-    def full(path: Path) -> None:
-        raise OSError(28, os.strerror(28), str(path))
-
-    monkeypatch.setattr(placing, "flush", full)
-    with pytest.raises(OSError, match="No space left"):
-        write_whole(path, b"new")
-    assert [each.name for each in tmp_path.iterdir()] == ["a.json"]
-    assert path.read_text(encoding="utf-8") == "old"
 
 
 def test_no_guide_gives_reports_for_programs(write_guide: Write, putback: Putback) -> None:

@@ -8,9 +8,10 @@ import subprocess
 
 import pytest
 
-from putback.lint.report import github, gitlab
+from putback.lint.report import formats, github, gitlab, report_as
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
+from putback.source.plainly import in_json, in_xml, not_obeyed
 from putback.source.span import Span
 from tests.conftest import Putback, Write
 from tests.lint.report.hostile import TEXTS, hostile
@@ -66,3 +67,19 @@ def test_a_path_of_a_guide_in_a_sub_folder(
     monkeypatch.chdir(pump)
     (issue,) = putback("lint", "--format", "gitlab").data
     assert issue["location"] == {"path": "pump/jobs/strip.yaml", "lines": {"begin": 3, "end": 3}}
+
+
+@pytest.mark.parametrize("form", [form for form in formats() if form != "github"])
+def test_the_log_of_a_platform_finds_no_command_in_a_report(form: str) -> None:
+    """What a stranger writes must not become `##vso[task.setvariable …]` in the log of our check."""
+    for text in TEXTS:
+        written = report_as(form).write(hostile(text))
+        assert not re.search(r"##\w*\[|^\s*::", written, re.MULTILINE)
+
+
+def test_what_is_not_obeyed_can_still_be_read() -> None:
+    assert not_obeyed("a ##[b] ###vso[c] # ## [d]\n  ::e::f\ng ::h") == (
+        r"a \x23#[b] #\x23#vso[c] # ## [d]" "\n" r"  \x3a:e::f" "\ng ::h"
+    )
+    assert json.loads(in_json(json.dumps("##vso[x] é"))) == "##vso[x] é"
+    assert in_xml("<a>##[x]</a>") == "<a>&#35;#[x]</a>"

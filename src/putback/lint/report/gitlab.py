@@ -13,6 +13,7 @@ from putback.lint.report._plainly import told
 from putback.lint.repository import called_in
 from putback.lint.result import Result
 from putback.source.finding import Level
+from putback.source.plainly import in_json
 
 FOR_PROGRAMS = True
 
@@ -36,4 +37,4 @@ def write(result: Result, paint: Paint = plain) -> str:
         }
         for finding in result.findings
     ]
-    return json.dumps(issues, ensure_ascii=False, indent=2)
+    return in_json(json.dumps(issues, ensure_ascii=False, indent=2))

@@ -24,7 +24,10 @@ def write(result: Result, paint: Paint = plain) -> str:
     del paint
     marks = fingerprints(result)
     document = {
-        "findings": [finding_data(finding, marks[finding]) for finding in result.findings],
+        "findings": [
+            {**finding_data(finding, marks[finding]), **_known(result, finding in result.known)}
+            for finding in result.findings
+        ],
         "waived": [
             {**finding_data(each.finding, marks[each.finding]), "reason": each.reason} for each in result.waived
         ],
@@ -35,6 +38,7 @@ def write(result: Result, paint: Paint = plain) -> str:
             "errors": result.count(Level.ERROR),
             "warnings": result.count(Level.WARNING),
             "advice": result.count(Level.ADVICE),
+            **_known(result, len(result.known)),
             "complete": result.complete,
             "not_checked": [*result.not_checked],
         },
@@ -56,6 +60,11 @@ def _part(result: Result, share: Share, marks: dict[Finding, str]) -> dict[str, 
         "split": dict(share.split),
         "guides": [asdict(looked) for looked in result.guides],
     }
+
+
+def _known(result: Result, value: int) -> dict[str, int]:
+    """Return what a baseline makes of something; nothing when there is none."""
+    return {} if result.baseline is None else {"known": value}
 
 
 def finding_data(finding: Finding, fingerprint: str) -> dict[str, Any]:

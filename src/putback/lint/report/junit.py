@@ -19,6 +19,7 @@ from putback.lint.report._plainly import lines_of, told
 from putback.lint.repository import called_in
 from putback.lint.result import Looked, Result, Waived
 from putback.source.finding import Finding, Level
+from putback.source.plainly import in_xml
 
 FOR_PROGRAMS = True
 
@@ -36,7 +37,7 @@ class _Case:
     errors: list[Finding] = field(default_factory=list)
     """What makes it fail."""
     said: list[str] = field(default_factory=list)
-    """What does not: warnings, advice, what is waived."""
+    """What does not: warnings, advice, what is waived or known."""
     skipped: bool = False
     """Whether the job could not be walked."""
 
@@ -52,7 +53,7 @@ def write(result: Result, paint: Paint = plain) -> str:
     waived = ((each.finding, each) for each in result.waived)
     for finding, waiver in [*((finding, None) for finding in result.findings), *waived]:
         suite = suites.setdefault(_suite_of(finding.span.path, result.guides), defaultdict(_Case))
-        _note(suite[finding.span.path, _group(finding)], finding, waiver)
+        _note(suite[finding.span.path, _group(finding)], finding, waiver, known=finding in result.known)
     called = called_in(result)
     elements = [_suite(called.get(name, name), cases, called) for name, cases in suites.items() if cases]
     top = ET.Element("testsuites", {"name": "putback", **_totals(elements)})
@@ -61,7 +62,7 @@ def write(result: Result, paint: Paint = plain) -> str:
         top.append(_not_checked(result.not_checked, failed=bool(result.unchecked)))
         top.attrib |= _totals(top)
     ET.indent(top)
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{ET.tostring(top, encoding="unicode")}'
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{in_xml(ET.tostring(top, encoding="unicode"))}'
 
 
 def _cases_of(looked: Looked) -> _Cases:
@@ -84,9 +85,11 @@ def _group(finding: Finding) -> str:
     return check.group.title if check else _OTHER_GROUP
 
 
-def _note(case: _Case, finding: Finding, waiver: Waived | None) -> None:
+def _note(case: _Case, finding: Finding, waiver: Waived | None, *, known: bool) -> None:
     if waiver is not None:
         case.said.append(f"waived {_line(finding)}\nbecause: {waiver.reason}")
+    elif known:
+        case.said.append(f"known {_line(finding)}")
     elif finding.level is Level.ERROR:
         case.errors.append(finding)
     else:

@@ -20,6 +20,7 @@ from putback.lint.report._plainly import lines_of, told
 from putback.lint.repository import called_in
 from putback.lint.result import Result
 from putback.source.finding import Finding, Level
+from putback.source.plainly import in_json
 from putback.source.span import Span
 
 FOR_PROGRAMS = True
@@ -58,6 +59,7 @@ def write(result: Result, paint: Paint = plain) -> str:
             **_related(finding, called),
             "partialFingerprints": {FINGERPRINT: marks[finding]},
             "suppressions": _suppressions(reasons.get(finding)),
+            **_state(result, finding),
             **_properties(finding),
         }
         for finding in sorted(every, key=lambda finding: finding.order)
@@ -69,7 +71,7 @@ def write(result: Result, paint: Paint = plain) -> str:
         "columnKind": "unicodeCodePoints",
         "results": results,
     }
-    return json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2)
+    return in_json(json.dumps({"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2))
 
 
 def _rule(name: str) -> Json:
@@ -94,12 +96,17 @@ def _message(text: str) -> Json:
     return {"text": escaped}
 
 
+def _escaped(path: str) -> str:
+    """Return a path as it stands in an address, whatever is in it."""
+    return quote(path.encode("utf-8", "surrogatepass"))
+
+
 def _location(span: Span, called: dict[str, str]) -> Json:
     path = called[span.path]
     if Path(path).is_absolute():
-        place = {"uri": f"file:///{quote(path.removeprefix('/'))}"}
+        place = {"uri": f"file:///{_escaped(path.removeprefix('/'))}"}
     else:
-        place = {"uri": quote(path), "uriBaseId": BASE}
+        place = {"uri": _escaped(path), "uriBaseId": BASE}
     region = {
         "startLine": span.line,
         "startColumn": span.column,
@@ -115,6 +122,13 @@ def _related(finding: Finding, called: dict[str, str]) -> Json:
         for number, also in enumerate(finding.also, 1)
     ]
     return {"relatedLocations": places} if places else {}
+
+
+def _state(result: Result, finding: Finding) -> Json:
+    """Return whether a baseline lists a finding; nothing when there is none."""
+    if result.baseline is None:
+        return {}
+    return {"baselineState": "unchanged" if finding in result.known else "new"}
 
 
 def _suppressions(reason: str | None) -> list[Json]:

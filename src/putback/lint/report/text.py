@@ -18,11 +18,12 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from putback.lint.report import Paint, plain
+from putback.lint.report._known import to_tell
 from putback.lint.result import Result
 from putback.lint.source import source_lines
 from putback.source.finding import Finding, Level
 from putback.source.grammar import counted_word
-from putback.source.plainly import printable
+from putback.source.plainly import not_obeyed, printable
 from putback.source.span import Span
 
 FOR_PROGRAMS = False
@@ -37,11 +38,12 @@ _MOST_CHOICES = 6
 def write(result: Result, paint: Paint = plain) -> str:
     """Return all findings, by file, and one closing line with the totals."""
     blocks = []
-    for path, findings in groupby(result.findings, key=lambda finding: finding.span.path):
+    told = to_tell(result)
+    for path, findings in groupby(told, key=lambda finding: finding.span.path):
         blocks.append(paint(printable(path), "path"))
-        blocks += ["\n".join(_finding(finding, paint)) for finding in findings]
-    blocks.append(paint(totals(result), "good" if not result.findings and not result.exit_code else "bad"))
-    return "\n\n".join(blocks)
+        blocks += ["\n".join(_finding(finding, paint, known=finding in result.known)) for finding in findings]
+    blocks.append(paint(totals(result), "good" if not told and not result.exit_code else "bad"))
+    return not_obeyed("\n\n".join(blocks))
 
 
 def totals(result: Result) -> str:
@@ -59,6 +61,9 @@ def totals(result: Result) -> str:
     ]
     if result.count(Level.ADVICE):
         counts.append(f"{result.count(Level.ADVICE)} advice")
+    if result.known:
+        counts += [] if counts else ["nothing new"]
+        counts.append(f"{counted_word(len(result.known), 'finding')} known in {printable(result.baseline or '')}")
     if result.unreadable:
         counts.append("not everything could be read")
     rest = f"; not checked: {', '.join(result.not_checked)}" if result.not_checked else ""
@@ -70,10 +75,12 @@ def _good(result: Result) -> str:
         return "everything goes back"
     if result.jobs:
         return "all that was checked goes back"
+    if not result.files and result.left_out:
+        return "nothing to check"
     return "nothing found" if result.not_checked else "there is no job to check"
 
 
-def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
+def _finding(finding: Finding, paint: Paint, *, known: bool = False) -> Iterator[str]:
     yield f"  {paint(printable(finding.message + only_when(finding.variant)), finding.level.value)}"
     yield from _source(finding.span, paint)
     for also in finding.also:
@@ -82,7 +89,8 @@ def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
     if finding.hint:
         yield f"      {paint(printable(f'fix: {finding.hint}'), 'hint')}"
     where = f"{finding.span.path}:{finding.span.line}:{finding.span.column}"
-    yield f"      {paint(printable(f'{finding.level.value} {finding.check} at {where}'), 'check')}"
+    level = f"known {finding.level.value}" if known else finding.level.value
+    yield f"      {paint(printable(f'{level} {finding.check} at {where}'), 'check')}"
 
 
 def only_when(variant: tuple[tuple[str, str], ...]) -> str:
