@@ -79,7 +79,22 @@ def test_every_field_of_a_result_comes_back() -> None:
     looked = Looked("pump", True, ("a",), ("b",), ("c",), 3, 4, ("d",), ("e",), False)
     share = Share(CheckPart(1, 2), {"pump": 2, "fan": 1}, (FOUND,))
     result = Result(
-        (FOUND,), 1, 2, 3, True, 4, ("f",), ("g",), True, (Waived(FOUND, "so"),), (looked,), "h", {FOUND: "0f"}, share
+        (FOUND,),
+        1,
+        2,
+        3,
+        True,
+        4,
+        ("f",),
+        ("g",),
+        True,
+        (Waived(FOUND, "so"),),
+        (looked,),
+        "h",
+        {FOUND: "0f"},
+        share,
+        frozenset({FOUND}),
+        "known.yaml",
     )
     assert all(getattr(result, field.name) for field in fields(result)), "a field more is tried here as well"
     whole = GuideResult(("h",), ("i",), "refused", result)

@@ -36,6 +36,7 @@ def lint(
 
     Raises what `pick` raises, `NoGuideError`, `NoVariantError` for a choice that makes no sense, and `LostHelperError`.
     """
+
     unread: list[Finding] = []
     found = find_guides(paths, unread)
     picked = pick(found) if pick else Picked(found)

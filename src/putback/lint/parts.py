@@ -72,10 +72,15 @@ def split(folders: Iterable[Path], of: int) -> dict[Path, int]:
 
 
 def cost_of(folder: Path) -> int:
-    """Return about how much work a guide is: the bytes of its texts; what cannot be looked at has none."""
+    """Return how many bytes of text a guide is worth, with what each one costs that has hardly any."""
+    return _ALWAYS + texts_of(folder)
+
+
+def texts_of(folder: Path) -> int:
+    """Return how many bytes of text a guide has; what cannot be looked at has none."""
     strays: list[Stray] = []
     files = (inner / name for inner, names in walk(folder, strays, Disk()) for name in names if name.endswith(_TEXTS))
-    return _ALWAYS + sum(map(_size, files))
+    return sum(map(_size, files))
 
 
 def _size(path: Path) -> int:

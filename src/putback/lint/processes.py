@@ -20,7 +20,7 @@ from multiprocessing.process import BaseProcess
 from typing import Literal
 
 from putback.lint.cache import GuideRequest, opened, seal
-from putback.lint.parts import cost_of
+from putback.lint.parts import cost_of, texts_of
 from putback.lint.result import GuideResult, LostHelperError
 from putback.source.intake import Disk
 from putback.source.plainly import printable
@@ -48,7 +48,7 @@ def worth(asked: Sequence[GuideRequest]) -> int:
     """Return how many processes are worth their start for some guides."""
     if len(asked) < 2 or cores() < 2:
         return 1
-    costs = sorted(cost_of(each.folder) for each in asked)
+    costs = sorted(texts_of(each.folder) for each in asked)
     return min(cores(), len(asked), MOST_UNASKED) if sum(costs[:-1]) >= WORTH[start_method()] else 1
 
 
