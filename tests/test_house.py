@@ -35,7 +35,7 @@ LONGER_CHECKS = {"blocked", "not_there"}
 """Checks with more to say than fits: reach, order and fluids are one fault to a mechanic."""
 LONGEST_MODULE = 300
 LONGER_MODULES = {
-    "variants/space.py": 335,  # whoever is let into its tables can break them
+    "variants/space.py": 338,  # whoever is let into its tables can break them
 }
 """Modules with a reason to be longer, and how long they may be."""
 LONGEST_FUNCTION = 39

@@ -1,14 +1,11 @@
-"""What is drawn from the live package while the documentation is built: the library, words of the trade, changes."""
+"""What is drawn from the live package while the documentation is built: the library, and words of the trade."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from docutils import nodes
-from sphinx.errors import ExtensionError
 from sphinx.util.docutils import SphinxDirective
 
 from putback.guide.library import Shelf, read_shelf
@@ -22,9 +19,6 @@ from putback.units import show
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
-
-CHANGE = re.compile(r"(\d{4})\.([a-z-]+)\.md")
-"""The name of a changelog fragment."""
 
 
 class ShowLibrary(SphinxDirective):
@@ -100,24 +94,8 @@ def _right(words: str) -> str:
     return words.format(n="400")
 
 
-class ShowChanges(SphinxDirective):
-    """All changelog fragments, newest first."""
-
-    def run(self) -> list[nodes.Node]:
-        """Return a list with one item a fragment."""
-        folder = Path(self.env.srcdir) / "changes"
-        listed = nodes.bullet_list(bullet="-")
-        for path in sorted(folder.glob("*.md"), reverse=True):
-            self.env.note_dependency(str(path))
-            if not CHANGE.fullmatch(path.name):
-                raise ExtensionError(f"docs/changes/{path.name} is not named NNNN.topic.md")
-            listed += nodes.list_item("", *self.parse_text_to_nodes(path.read_text(encoding="utf-8")))
-        return [listed]
-
-
 def setup(app: Sphinx) -> dict[str, Any]:
     """Register the directives."""
     app.add_directive("putback-library", ShowLibrary)
     app.add_directive("putback-words", ShowWords)
-    app.add_directive("putback-changes", ShowChanges)
     return {"version": "1", "parallel_read_safe": True, "parallel_write_safe": True}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -64,7 +65,7 @@ steps:
 def drawn(rng: Random, odd: float = 0.0) -> Tree:
     """Return a random guide: a machine in which things come off in one order, and jobs that take it apart."""
     shapes = Shapes(rng, odd)
-    tree: Tree = {"guide.yaml": {"title": "Trial", "units": rng.choice([["metric", "us"], ["us", "metric"], "us"])}}
+    tree: Tree = {"guide.yaml": _cover(rng, shapes)}
     tree["machine.yaml"] = machine = _machine(rng, shapes)
     for name, names in (("equipment", v.EQUIPMENT), ("tools", v.TOOLS), ("consumables", v.CONSUMABLES),
                         ("hazards", v.HAZARDS),
@@ -78,16 +79,14 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
         tree["symptoms.yaml"] = {"sign-1": shapes.value(schema["additionalProperties"], schema)}
     for n, name in enumerate(v.BLOCKS[: rng.choice((0, 0, 1, 2))]):
         block: Tree = {"block": "Open up", "steps": _work(rng, shapes, machine, back=n == 0)}
+        block |= _some(rng, shapes, FileKind.BLOCK, ("begins-with", "ends-with", "own-page"))
         if rng.random() < 0.3:
             block["takes"] = {v.TAKEN[0]: rng.choice(("part", "fastener", "line"))}
             block["steps"].append({rng.choice(("inspect", "clean", "remove", "tighten")): v.TAKEN[0]})
         tree[f"blocks/{name}.yaml"] = block
     for name in ("first", "second")[: rng.choice((1, 1, 2))]:
-        job: Tree = {"job": "A job"} | {
-            key: shapes.value(schema, root(FileKind.JOB), key)
-            for key, schema in root(FileKind.JOB)["properties"].items()
-            if key not in ("job", "steps", "sections", "waive") and rng.random() < 0.15
-        }
+        keys = [key for key in root(FileKind.JOB)["properties"] if key not in ("job", "steps", "sections", "waive")]
+        job: Tree = {"job": "A job"} | _some(rng, shapes, FileKind.JOB, keys)
         steps = _work(rng, shapes, machine, back=True)
         if rng.random() < 0.8:
             job["steps"] = steps
@@ -99,7 +98,42 @@ def drawn(rng: Random, odd: float = 0.0) -> Tree:
                 job["sections"][0]["when"] = shapes.when()
         tree[f"jobs/{name}.yaml"] = job
     del machine["order"]
+    if rng.random() < 0.15:
+        tree["page.md"] = _page(rng)
+    if rng.random() < 0.1:
+        tree["translations/de.po"] = _catalogue(rng)
     return tree
+
+
+def _some(rng: Random, shapes: Shapes, kind: FileKind, keys: Iterable[str], share: float = 0.15) -> Tree:
+    """Return some of the keys of a kind of file, with values."""
+    properties = root(kind)["properties"]
+    return {key: shapes.value(properties[key], root(kind), key) for key in keys if rng.random() < share}
+
+
+def _cover(rng: Random, shapes: Shapes) -> Tree:
+    cover = {"title": "Trial", "units": rng.choice([["metric", "us"], ["us", "metric"], "us"])}
+    keys = [key for key in root(FileKind.GUIDE)["properties"] if key not in (*cover, "waive")]
+    return cover | _some(rng, shapes, FileKind.GUIDE, keys, 0.08)
+
+
+def _page(rng: Random) -> str:
+    """Return a page of prose that says something of the machine."""
+    lines = ["# Before you begin", ""]
+    for _ in range(rng.randint(1, 5)):
+        words = rng.choice((*v.TEXTS["note"], *v.TEXTS["text"], *v.TEXTS["stop"], *v.MARKDOWN))
+        lines += [rng.choice(("", "- ", "> ", "| lid | ", "## ")) + str(words), *rng.choice(((), ("",)))]
+    return "\n".join(lines) + "\n"
+
+
+def _catalogue(rng: Random) -> str:
+    """Return a catalogue with translations of a few texts."""
+    texts = ("Trial", "A job", "Open up", *v.TEXTS["stop"], *v.PHRASES, *v.TEXTS["note"])
+    parts = ['msgid ""\nmsgstr "Language: de\\n"\n']
+    for text in rng.sample(texts, 4):
+        head = rng.choice(("", "#, fuzzy\n", "# a remark\n", 'msgctxt "job first"\n'))
+        parts.append(f'{head}msgid "{text}"\nmsgstr "{rng.choice((text, "Etwas", "Anzug 18 Nm"))}"\n')
+    return "\n".join(parts)
 
 
 def _machine(rng: Random, shapes: Shapes) -> Tree:
@@ -152,6 +186,8 @@ def _machine(rng: Random, shapes: Shapes) -> Tree:
         machine["kits"] = {
             name: shapes.value(facts, schema, name) for name in v.KITS if rng.random() < 0.8 or name == v.KITS[0]
         }
+    if rng.random() < 0.1:
+        machine["how-to-tell"] = {name: dict.fromkeys(v.CHOICES, "look at it") for name in v.OPTIONS[:2]}
     for key in ("exclude", "access-after", "results-in", "needs", "can-start", "renew-together"):
         if rng.random() < 0.06:
             machine[key] = shapes.value(schema["properties"][key], schema, key)
@@ -240,7 +276,7 @@ def as_tree(texts: dict[str, str]) -> Tree | None:
     """Return files as plain values; None when one of them cannot be read."""
     tree: Tree = {}
     for name, text in texts.items():
-        if name.endswith(".md"):
+        if not name.endswith(".yaml"):
             tree[name] = text
             continue
         loaded = load_text(text, name)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 
+from tests.fuzz.judging import stem_of
 from tests.fuzz.trial import Files
 
 FOLDER = Path(__file__).parent / "regressions"
@@ -32,7 +32,6 @@ def read_case(path: Path) -> Files:
 def keep(folder: Path, files: Files, kind: str) -> Path:
     """Write an input into a folder, under a name made of what failed."""
     folder.mkdir(parents=True, exist_ok=True)
-    stem = "-".join(re.findall(r"[a-z0-9]+", kind.lower()))[:80]
-    path = folder / f"{stem}.json"
+    path = folder / f"{stem_of(kind)}.json"
     path.write_text(as_case(files, kind) + "\n", encoding="utf-8")
     return path

@@ -17,13 +17,10 @@ from typing import NamedTuple
 from tests.fuzz import guides
 from tests.fuzz.texts import changed, dumped
 from tests.fuzz.trees import Changer
-from tests.fuzz.trial import Answer, Files, Place, smaller
+from tests.fuzz.trial import MEMORY, Answer, Files, Place, smaller
 
 BACK_TO = 25
 """One in so many executions is done twice, to compare the answers."""
-
-_MEMORY = Path("/dev/shm")
-"""A folder that is kept in memory, where there is one: writing small files is a good part of the time."""
 
 
 class Mix(NamedTuple):
@@ -122,7 +119,7 @@ def run(seed: int, numbers: Iterable[int], mix: Mix = RICH, *, minimise: bool = 
     """Make and try the inputs with these numbers."""
     tally, digest = Tally(), hashlib.sha256()
     start = time.process_time()
-    with TemporaryDirectory(dir=_MEMORY if _MEMORY.is_dir() else None) as folder:
+    with TemporaryDirectory(dir=MEMORY if MEMORY.is_dir() else None) as folder:
         place = Place(Path(folder))
         for number in numbers:
             case = made(seed, number, mix)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from copy import deepcopy
 from functools import cache
 from random import Random
@@ -34,14 +35,21 @@ PAIRS = ("needs", "can-start", "results-in", "while", "safe-when", "keeps", "cou
 """Keys that hold a mapping whose names are those of things, options, places or of what a block takes."""
 VERBS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["verb"]["enum"])
 STEP_KEYS: tuple[str, ...] = tuple(document(_WORDS)["$defs"]["step-keys"]["properties"])
+
+
+def _keys(schema: Any) -> Iterator[str]:
+    if isinstance(schema, dict):
+        properties = schema.get("properties")
+        yield from properties if isinstance(properties, dict) else ()
+    inner = schema.values() if isinstance(schema, dict) else schema if isinstance(schema, list) else ()
+    for each in inner:
+        yield from _keys(each)
+
+
 EVERY_KEY: tuple[str, ...] = tuple(
-    sorted(
-        {key for kind in FileKind for key in root(kind).get("properties", {})}
-        | set(VERBS)
-        | set(STEP_KEYS)
-        | {"back-to"}
-    )
+    sorted({key for schema in (*map(root, FileKind), document(_WORDS)) for key in _keys(schema)})
 )
+"""Every key of every kind of file, verbs included."""
 
 
 class Shapes:

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from random import Random
 
 import pytest
 
+from tests.fuzz import guides
+from tests.fuzz.judging import style_fault
 from tests.fuzz.keeping import FOLDER, as_case, read_case
 from tests.fuzz.running import QUICK, made, run
-from tests.fuzz.trial import Files, Place, smaller, style_fault
+from tests.fuzz.shapes import EVERY_KEY
+from tests.fuzz.trial import Files, Place, smaller
 
 RUNS = int(os.environ.get("PUTBACK_FUZZ", "2000"))
 """Executions; `.ci/run` sets 6,000."""
@@ -29,6 +33,20 @@ def test_two_guides_in_five_are_well_formed_and_walked() -> None:
     tally = run(2, range(400))
     assert tally.runs == {"tree": 200, "text": 200}
     assert tally.walked["tree"] > 80
+
+
+def test_every_key_and_verb_of_the_language_is_drawn() -> None:
+    seen: set[str] = set()
+    for number in range(1500):
+        waiting: list[object] = [guides.drawn(Random(number))]
+        while waiting:
+            node = waiting.pop()
+            if isinstance(node, dict):
+                seen |= node.keys()
+            waiting += node.values() if isinstance(node, dict) else node if isinstance(node, list) else ()
+        if seen.issuperset(EVERY_KEY):
+            return
+    assert sorted(set(EVERY_KEY) - seen) == []
 
 
 REGRESSIONS = sorted(FOLDER.glob("*.json"))
@@ -61,6 +79,7 @@ def test_two_runs_give_the_same_answers() -> None:
         ("six screws are missing", None),
         ("'Six' is no name", None),
         ("M6 has no pitch 1.1", None),
+        ("R has no size 0/4", None),
         ("Pump comes off and never goes back", None),  # as the file calls it
         ("Six screws are missing", "begins with a capital"),
         ("six screws are missing.", "ends in a stop"),
@@ -109,7 +128,7 @@ def test_a_place_that_is_not_there_is_seen(tmp_path: Path, monkeypatch: pytest.M
     place = Place(tmp_path)
     files: Files = {"guide.yaml": "titel: Trial\n"}
     assert place.attempt(files).failures == []
-    monkeypatch.setattr("tests.fuzz.trial._lines", lambda _content: [""])
+    monkeypatch.setattr("tests.fuzz.judging.lines_of", lambda _content: [""])
     assert {failure.kind for failure in place.attempt(files).failures} == {"wrong-shape: a place that is not there"}
 
 

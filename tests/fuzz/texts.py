@@ -19,7 +19,9 @@ def dumped(tree: Tree, rng: Random) -> dict[str, str]:
     flow = rng.choice((0.0, 0.0, 0.1, 1.0))
     found = {}
     for name, value in tree.items():
-        text = value if name.endswith(".md") and isinstance(value, str) else "\n".join(_block(value, rng, 0, flow))
+        text = (
+            value if isinstance(value, str) and not name.endswith(".yaml") else "\n".join(_block(value, rng, 0, flow))
+        )
         found[name] = text + ("" if text.endswith("\n") else "\n")
     return found
 

@@ -4,50 +4,49 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import signal
 import time
-import unicodedata
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import FrameType
-from typing import NamedTuple
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
-from putback.ledger.opened import open_guide
+from putback.ledger.opened import Opened, open_guide
 from putback.lint.report.json import write as as_json
 from putback.lint.report.text import write as as_text
 from putback.lint.result import Result
 from putback.lint.run import result_of
 from putback.model.job import Job, Sequence
 from putback.model.machine import Control, Fastener, Fluid, Part
+from putback.prose.contents import jobs_in_order
 from putback.sheet import sheet_of
-from putback.source.characters import visible
-from putback.source.finding import Finding, Level
-from putback.source.span import Span
+from putback.sheet.calendar import calendars
+from putback.sheet.differing import differing
+from putback.sheet.indexed import index_of
+from putback.sheet.kitted import kits_with_jobs
+from putback.sheet.shopping import shopping_list
+from putback.sheet.tracked import tracked
+from putback.source.finding import Level
+from putback.translation.catalogue import tag_of
+from putback.translation.guide import translated
+from putback.translation.made import updated
+from putback.variants import EntangledError
 from putback.words import as_text as words_of
 from putback.words import catalogue
+from tests.fuzz.judging import Failure, faults_of
 
 Files = dict[str, str | bytes]
 """The files of a guide by their paths in it."""
 
+MEMORY = Path("/dev/shm")
+"""A folder that is kept in memory, where there is one: writing small files is a good part of the time."""
 SLOW = 2.0
-"""Seconds of CPU that one execution may take, for files of some kilobytes."""
-LONGEST = 300
-"""Characters of the file that a message may quote."""
+"""Seconds of CPU that one execution may take for each 10 kB of its files, or for less."""
 HANGS = 10.0
 """Seconds of CPU after which it is stopped."""
-
-
-class Failure(NamedTuple):
-    """What was wrong with an answer."""
-
-    kind: str
-    """Alike for failures of one cause, as far as can be told."""
-    detail: str
-    """What was seen."""
 
 
 @dataclass
@@ -122,30 +121,47 @@ class Place:
             signal.signal(signal.SIGPROF, handler)
             answer.seconds = (time.process_time() - start) / (2 if twice else 1)
             os.chdir(before)
-        if answer.seconds > SLOW and not any(failure.kind.startswith("hangs") for failure in answer.failures):
+        allowed = SLOW * max(1, sum(map(len, files.values())) / 10_000)
+        if answer.seconds > allowed and not any(failure.kind.startswith("hangs") for failure in answer.failures):
             answer.failures.append(Failure("slow", f"{answer.seconds:.1f} s of CPU"))
         return answer
 
     def _check(self, files: Files, answer: Answer) -> None:
         guide = read_guide(self.root)
-        result = result_of(open_guide(guide))
+        opened = open_guide(guide)
+        result = result_of(opened)
         findings, steps = result.findings, result.steps
         answer.report = as_json(result)
         text = as_text(result)
         answer.walked = bool(guide.jobs and guide.machine and steps) and not any(
             fault.check in ("not-yaml", "not-plain", "wrong-shape", "no-file") for fault in guide.faults
         )
-        answer.failures += _faults_of(findings, files, self.root.name)
+        answer.failures += faults_of(findings, {f"{self.root.name}/{name}": content for name, content in files.items()})
         answer.failures += _faults_of_report(answer.report, result)
         answer.failures += _lost(guide, result, files, self.root.name, text)
         for sequence in guide.sequences():
-            _write(guide, sequence)
-        _write_machine(guide)
+            _write(opened, sequence)
+        _write_machine(opened)
+        _write_book(opened)
 
 
-def _write_machine(guide: Guide) -> None:
+def _write_book(opened: Opened) -> None:
+    """Work out what stands at the back of the book, and what a translator gets, without Sphinx."""
+    guide = opened.guide
+    with suppress(EntangledError):
+        shopping_list(opened, guide.jobs)
+    index_of(opened)
+    kits_with_jobs(opened)
+    differing(opened)
+    calendars(jobs_in_order(guide))
+    for path in guide.catalogues:
+        updated(guide, tag_of(path))
+        translated(guide, tag_of(path))
+
+
+def _write_machine(opened: Opened) -> None:
     """Write out what the machine's page says of its things, without Sphinx."""
-    words = catalogue(open_guide(guide))
+    guide, words = opened.guide, catalogue(opened)
     for thing in guide.machine.things.values() if guide.machine else ():
         words.only_when(thing.when)
         match thing:
@@ -172,15 +188,15 @@ def _write_machine(guide: Guide) -> None:
             words.quantity(job.time)
 
 
-def _write(guide: Guide, sequence: Sequence) -> None:
+def _write(opened: Opened, sequence: Sequence) -> None:
     """Write a job or block out as a page would, without Sphinx."""
-    opened = open_guide(guide)
     words, sheet = catalogue(opened), sheet_of(sequence, opened)
     if isinstance(sequence, Job):
         words.skill(sequence)
         words.due(sequence.interval)
     if sheet is None:
         return
+    tracked(sequence, sheet, opened)
     for section in sheet.sections:
         words.only_when(section.when)
     for step in sheet.walk():
@@ -207,80 +223,6 @@ def _where(error: BaseException) -> str:
             frames.append(f"{Path(code.co_filename).stem}.{code.co_name}")
         trace = trace.tb_next
     return "in " + " < ".join(reversed(frames[-2:]))
-
-
-def _faults_of(findings: tuple[Finding, ...], files: Files, folder: str) -> Iterator[Failure]:
-    lines = {f"{folder}/{name}": _lines(content) for name, content in files.items()}
-    source = "\n".join(text for name in lines for text in lines[name])
-    # Between double quotes, a backslash is written twice.
-    folded = " ".join(source.replace("\\", "").split())
-    for finding in findings:
-        for span in (finding.span, *(also.span for also in finding.also)):
-            # A file or folder that is not there, or is not read, has its beginning as a place.
-            if span.path in lines and not _exists(span, lines[span.path]):
-                yield Failure(f"{finding.check}: a place that is not there", f"{span}: {finding.message}")
-            elif span.path not in lines and span[1:3] != (1, 1) and not span.path.startswith("shared/"):
-                yield Failure(f"{finding.check}: a place in no file", f"{span}: {finding.message}")
-        for message in (finding.message, *(also.message for also in finding.also), finding.hint or "x"):
-            wrong = style_fault(message, folded)
-            # A hint may be a whole sentence of the author's, or what is to be written; the name of a picture's file is
-            # shown as it is.
-            fine = wrong in ("ends in a stop", "quotes at length") and message == finding.hint
-            fine |= wrong in ("quotes at length", "quotes what nobody sees") and finding.check == "no-picture"
-            if wrong and not fine:
-                yield Failure(f"{finding.check}: {wrong}", message[:300])
-
-
-def _lines(content: str | bytes) -> list[str]:
-    text = content if isinstance(content, str) else content.decode("utf-8", "replace")
-    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
-
-
-def _exists(span: Span, lines: list[str]) -> bool:
-    """Tell whether a place lies in a file: its end too, and not before its beginning."""
-    if not 1 <= span.line <= span.end_line <= len(lines):
-        return False
-    if not 1 <= span.column <= max(2, len(lines[span.line - 1]) + 1):
-        return False
-    if not 1 <= span.end_column <= max(2, len(lines[span.end_line - 1]) + 2):
-        return False
-    return span.line < span.end_line or span.column <= span.end_column
-
-
-_OURS = re.compile(
-    r"\b(?:None|True|False|nan|inf|Infinity|NaN)\b|[0-9]e[+-]?[0-9]+|E[+-][0-9]+|<[a-z_.]+ object|\[\'|\{\'"
-    r"|\w+\(\w+=|\b[A-Z]\w+Error\b"
-)
-_QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
-
-
-def style_fault(message: str, source: str) -> str | None:
-    """Return how a message is against the style of the house; words that stand in the files are their author's."""
-    if any(unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp") for character in message):
-        return "holds a control character"
-    if any("\u202a" <= character <= "\u202e" or "\u2066" <= character <= "\u2069" for character in message):
-        return "turns the direction of writing"
-    if not message.strip():
-        return "is empty"
-    if any(len(quoted) > LONGEST for quoted in _QUOTED.findall(message)):
-        return "quotes at length"
-    if any(visible(quoted) != quoted for quoted in _QUOTED.findall(message)):
-        return "quotes what nobody sees"
-    # A name may stand in the plural.
-    first = message.split()[0].removesuffix("s").removesuffix("e")
-    if (
-        first[:1].isupper()
-        and not re.match(r"[A-Z]{1,4}[0-9]|[A-Z]{2}", first)
-        and first.strip(",;:.").replace("\\", "") not in source
-    ):
-        return "begins with a capital"
-    bare = _QUOTED.sub("''", message)
-    if bare.endswith((".", "!")) and bare.split()[-1].replace("\\", "") not in source:
-        return "ends in a stop"
-    for found in _OURS.finditer(bare):
-        if found[0] not in source:
-            return f"holds {found[0]!r}"
-    return None
 
 
 def _faults_of_report(report: str, result: Result) -> Iterator[Failure]:

@@ -102,6 +102,7 @@ TEXTS: dict[str, tuple[Any, ...]] = {
     "image": ("lid.svg", "none.png"),
     "number": ("BP-107", 107, "0107"),
     "edition": (1, 1.0, "2nd"),
+    "web": ("https://example.org/trial", "http://example.org:8080/a%20b"),
     "note": ("leave 0.011 in (0.28 mm), or 30 psi / 2.1 bar",
              "see {limit gap of lid}", "see the bolts at 18 N·m", "tighten to 20 N·m", "keep it dry"),
     "text": ("pull it off", "tighten the bolts to 9 N·m", "undo the nut"),
@@ -142,6 +143,14 @@ NAMES: dict[str, tuple[Any, ...]] = {
     "access-after": PARTS + LINES, "stacks": PARTS + FASTENERS, "verbs": ("remove", "run", "loosen"),
 }  # fmt: skip
 """What a key refers to."""
+
+MARKDOWN = (
+    "{putback:job}`first`", "{putback:limit}`gap of lid`", "{putback:quantity}`8 mm to 12 mm`", "`code`",
+    "*Tighten* the bolts to **18 N·m**.", "See step 3.", "```{putback-torques}\n```", "[a link](jobs/first)",
+    "18 N·m |",
+    ":::{note}\nKeep the nut at 9 N·m (13 lbf·ft).\n:::", "The oil is changed every 100 h.", "a[^1]\n\n[^1]: b",
+)  # fmt: skip
+"""Lines of pages."""
 
 PHRASES = ("open it", "pull the lanyard", "switch the engine off", "put the cap back on the plug", "shut")
 """What is done to bring a control into a position."""

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from putback.ledger.hazards import caution_at, exposures, hazards_at
+from putback.ledger import Book
+from putback.ledger.hazards import brought_about, caution_at, exposures, hazards_at
+from putback.model.library import Hazard
+from putback.model.terms import Need, Ref, Signal
+from putback.source.span import top_of
 from tests.ledger.trial import book_of
 
 
@@ -42,6 +48,56 @@ def test_a_control_keeps_a_hazard_away_only_where_it_was_set() -> None:
     book = book_of("  - set: selector\n    to: forward\n    when: {drive: gear}\n  - fill: coolant\n")
     [risk] = hazards_at(book, book.entries[1])
     assert risk.variants == book.graph.space.chosen("drive", ["gear"])
+
+
+def thrown(*verbs: str) -> Hazard:
+    """Return what can hurt only while the selector is in forward."""
+    where = top_of("hazards.yaml")
+    while_ = (Need(Ref("selector", where), Ref("forward", where)),)
+    return Hazard(
+        key="thrown", span=where, name="thrown", signal_at_least=Signal.WARNING, verbs=verbs, tags=(), ppe=(),
+        safe_when=(), while_=while_,
+    )  # fmt: skip
+
+
+FORWARD = "  - set: selector\n    to: forward\n"
+
+
+def meets(book: Book, hazard: Hazard) -> bool:
+    return bool(list(hazards_at(book, book.entries[-1], [hazard])))
+
+
+@pytest.mark.parametrize(
+    ("verbs", "step", "threatens"),
+    [
+        (["fill"], "  - fill: coolant\n", True),
+        (["fill"], "  - inspect: cover\n", False),
+        ([], "  - remove: screws\n", True),
+        ([], "  - wait: 5 min\n", False),
+        ([], "  - act: Wipe the floor.\n", False),
+        ([], "  - act: Shake it.\n    on: cover\n", True),
+    ],
+)
+def test_a_state_is_a_hazard_only_while_it_is_so(verbs: list[str], step: str, threatens: bool) -> None:
+    """Of the steps with its verbs; without verbs, of all that reach into the machine."""
+    assert not meets(book_of(step), thrown(*verbs))
+    assert meets(book_of(FORWARD + step), thrown(*verbs)) is threatens
+    assert not meets(book_of(f"{FORWARD}  - set: selector\n    to: neutral\n{step}"), thrown(*verbs))
+
+
+def test_what_no_verb_tag_mass_or_state_brings_about_threatens_nobody() -> None:
+    assert not meets(book_of(f"{FORWARD}  - remove: screws\n"), replace(thrown(), while_=()))
+
+
+def test_a_state_is_a_hazard_only_in_the_variants_in_which_it_is_so() -> None:
+    book = book_of(f"{FORWARD}    when: {{drive: gear}}\n  - fill: coolant\n")
+    [risk] = hazards_at(book, book.entries[-1], [thrown("fill")])
+    assert risk.variants == book.graph.space.chosen("drive", ["gear"])
+
+
+def test_a_step_brings_a_state_about_and_others_only_meet_it() -> None:
+    book = book_of(f"{FORWARD}  - fill: coolant\n")
+    assert [brought_about(book, entry, thrown()) for entry in book.entries] == [True, False]
 
 
 def exposed(steps: str) -> list[tuple[str, int, int | None]]:

@@ -61,6 +61,14 @@ def _off(book: Book, entry: Entry) -> bool:
     return any(isinstance(state, PartState) and not state.on for _, state in book.before("cover", entry))
 
 
+def test_a_way_back_leads_to_the_step_of_its_own_job_or_block() -> None:
+    """A block between may have a step of the same name: who goes back in the job does not stop there."""
+    inner = "steps:\n  - inspect: gasket\n    name: look\n"
+    steps = "  - inspect: cover\n    name: look\n  - do: inner\n  - check: leaks\n"
+    book = book_of(f"{steps}    otherwise: [{{remove: cover}}, {{back-to: look}}]\n", {"inner": inner})
+    assert [said(book.entries[one.first].step) for one in book.passes] == ["inspect cover", "inspect cover"]
+
+
 def test_an_end_knows_what_led_to_it() -> None:
     branch = "[{remove: cover}, {back-to: look}]"
     book = book_of(f"  - inspect: gasket\n    name: look\n  - check: leaks\n    otherwise: {branch}\n  - note: end\n")

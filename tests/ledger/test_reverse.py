@@ -52,6 +52,15 @@ def test_a_compound_goes_on_all_that_are_out_at_once() -> None:
     assert back("  - remove: screws\n  - install: screws\n  - remove: screws\n").count("apply grease screws") == 2
 
 
+def test_what_was_loosened_is_tight_again_once_all_of_it_went_back_in() -> None:
+    """Pieces that come out in two goes are all out; where one stayed in, it is still to be tightened."""
+    out = "  - loosen: screws\n  - {remove: screws, count: 2}\n"
+    assert back(f"{out}  - {{remove: screws, count: 4}}\n") == [
+        "apply grease screws", "install screws 4", "tighten screws 4", "install screws 2", "tighten screws 2",
+    ]  # fmt: skip
+    assert back(f"{out}  - {{remove: screws, count: 3}}\n")[-1] == "tighten screws"
+
+
 def test_the_rest_of_a_group_is_counted_out() -> None:
     assert back("  - remove: guard-bolts\n    count: 1\n  - remove: guard-bolts\n") == [
         "install guard-bolts 1", "tighten guard-bolts 1", "install guard-bolts 1", "tighten guard-bolts 1",

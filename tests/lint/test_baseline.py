@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from putback.lint.baseline_file import BadBaselineError, Entry, read_baseline, written
+from putback.lint.baseline_file import BadBaselineError, KnownLine, read_baseline, written
 from putback.lint.report import formats
 from tests.conftest import Answer, Putback, Write
 from tests.lint.changing import git
@@ -219,7 +219,9 @@ def test_parts_are_compared_when_they_are_merged(folder: Path, putback: Putback)
 
 
 def test_the_file_is_the_same_text_for_the_same_findings() -> None:
-    entries = [Entry(f"p/{n % 3} ü.yaml", "left-off", f"{n:032x}", f'it\'s "{n}" \\ : #{n}\n\x1b') for n in range(9)]
+    entries = [
+        KnownLine(f"p/{n % 3} ü.yaml", "left-off", f"{n:032x}", f'it\'s "{n}" \\ : #{n}\n\x1b') for n in range(9)
+    ]
     text = written(entries)
     assert written(reversed(entries)) == text == written([*entries, *entries])
     assert len(text.splitlines()) == 2 + 2 + 9
@@ -241,7 +243,7 @@ def test_what_is_written_is_read_again(tmp_path: Path) -> None:
         "\N{NO-BREAK SPACE}x  y ",
     ]
     odd += ["/".join(["folder"] * 200), "\N{NO-BREAK SPACE}x  y "]
-    entries = {Entry(f"{name}/a b.yaml", "left-off", f"{number:032x}", name) for number, name in enumerate(odd)}
+    entries = {KnownLine(f"{name}/a b.yaml", "left-off", f"{number:032x}", name) for number, name in enumerate(odd)}
     path = tmp_path / "known.yaml"
     path.write_text(written(entries), "utf-8")
     assert {*read_baseline(path).entries.values()} == entries
@@ -273,7 +275,7 @@ BAD = {
 
 def test_a_line_is_read(folder: Path) -> None:
     (folder / "known.yaml").write_text(f"baseline: 1\nknown:\n- {LINE}\n", "utf-8")
-    assert read_baseline(Path("known.yaml")).entries == {"0a": Entry("a.yaml", "left-off", "0a", "off")}
+    assert read_baseline(Path("known.yaml")).entries == {"0a": KnownLine("a.yaml", "left-off", "0a", "off")}
 
 
 @pytest.mark.parametrize("text", BAD, ids=range(len(BAD)))

@@ -23,6 +23,7 @@ from putback.prose.aims import sentences
 from putback.prose.markdown import read_page
 from putback.prose.pages import Passage, passage_of
 from putback.source.finding import Also, Level
+from putback.source.late import Late
 from putback.units import digits
 
 LEVEL = Level.ERROR
@@ -62,18 +63,18 @@ crowfoot: {name: 17 mm crowfoot, extends: 45 mm}
 torque-wrench: {range: 10 N·m .. 60 N·m, lever: 380 mm}
 """
 
-_ANGLE = re.compile(
+_ANGLE = Late(
     r"(?P<line>\b(?:straight )?in (?:a |one )?(?:straight )?line\b|\bstraight (?:out|on|ahead)\b)"
     r"|(?P<right>\b(?:at (?:a )?right angles?|square(?:ly)? (?:to|across|on)|perpendicular(?:ly)?|crosswise to)\b)"
     r"|(?P<degrees>\b(?:at |by )?(?P<number>[0-9]{1,3}(?:\.[0-9]{1,2})?) ?(?:°|degrees?\b))",
     re.IGNORECASE,
 )
-_WRENCH = re.compile(r"\b(?:crow-?foot|crow's foot|wrench|spanner|extension|adapter|handle|lever)", re.IGNORECASE)
+_WRENCH = Late(r"\b(?:crow-?foot|crow's foot|wrench|spanner|extension|adapter|handle|lever)", re.IGNORECASE)
 """What the sentence must speak of: `in line` is said of much else."""
-_NOT = re.compile(r"\b(?:not|never|no|than|unless|instead of|n't)\s+(?:[\w'-]+\s+){0,2}$", re.IGNORECASE)
+_NOT = Late(r"\b(?:not|never|no|than|unless|instead of|n't)\s+(?:[\w'-]+\s+){0,2}$", re.IGNORECASE)
 _SLACK = 0.5
 """Degrees by which an angle may differ."""
-_TURNED = re.compile(r"\s*(?:further|more|turn|on\b|after|past)", re.IGNORECASE)
+_TURNED = Late(r"\s*(?:further|more|turn|on\b|after|past)", re.IGNORECASE)
 """Behind an angle by which a bolt is turned."""
 
 

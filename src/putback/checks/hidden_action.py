@@ -21,6 +21,7 @@ from putback.prose.aims import said_in_sentences
 from putback.prose.deeds import Objects, deeds, is_on_a_thing, worked_on
 from putback.source.finding import Level
 from putback.source.grammar import plural
+from putback.source.late import Late
 from putback.source.quoting import SENTENCE, quote
 
 LEVEL = Level.WARNING
@@ -69,7 +70,7 @@ _LEAD = (
     r"(?:(?:then|first|always|please|also|now) )*"
 )
 _COUNT = r"(?:(?:the|a|both|all|each|every|any|one|two|three|four|five|six|seven|eight|\d+|of) )*"
-_CONDITION = re.compile(
+_CONDITION = Late(
     r"\b(before|until|unless|when|whenever|while|if|once|as soon as|never|not|don't|without|only|no longer|slowly"
     r"|gently|carefully|after (?!that|this)|little by little|in stages|by its|by hand|first\b.*\blast)\b"
 )

@@ -15,6 +15,7 @@ from putback.ledger.hazards import licensed_work
 from putback.ledger.opened import Opened
 from putback.model.job import Job
 from putback.source.finding import Also, Level
+from putback.source.late import Late
 
 LEVEL = Level.ERROR
 GROUP = Group.SAFETY
@@ -44,7 +45,7 @@ steps:
     for: 5 min
 """
 
-_PROFESSIONAL = re.compile(
+_PROFESSIONAL = Late(
     r"\b(licen[sc]ed?|certified|certificated|qualified|registered|electricians?|(gas )?fitters?|technicians?"
     r"|professionals?|workshops?|dealers?|mechanics?|engineers?)\b",
     re.IGNORECASE,

@@ -18,6 +18,7 @@ from putback.pictures import BadPictureError, examine
 from putback.prose.pages import passage_of
 from putback.source.finding import Level
 from putback.source.grammar import listed
+from putback.source.late import Late
 from putback.source.span import Span
 
 LEVEL = Level.WARNING
@@ -47,7 +48,7 @@ steps:
         - {thing: guard-bolts, at: [20 % 20 %, 80 % 20 %]}
 """
 
-_NUMBER = re.compile(r"\(([1-9][0-9]?)\)")
+_NUMBER = Late(r"\(([1-9][0-9]?)\)")
 
 
 def find(opened: Opened) -> Iterator[Fault]:
@@ -80,8 +81,9 @@ def _is_otherwise_known(number: int, step: Step, figure: Figure, opened: Opened)
     things = [machine.things.get(ref.name) for ref in step.things] if machine else []
     if any(isinstance(thing, Fastener) and thing.count == number for thing in things):
         return True
+    guide = opened.guide
     try:
-        letters = examine(opened.guide.images / figure.image.name, opened.guide.root).letters
+        letters = examine(guide.images / figure.image.name, guide.root, guide.store).letters
     except BadPictureError:
         return True  # told already, or there is no telling
     return set(str(number)) <= set(letters)

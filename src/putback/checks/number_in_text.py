@@ -48,7 +48,7 @@ _HINTS = {
 def find(opened: Opened) -> Iterator[Fault]:
     """Yield numbers of steps, jobs and figures in texts of jobs, blocks, the machine, safety messages, and on pages."""
     for field, said, _ in texts_of(opened):
-        if field not in ("limit", "found", "name", "title"):
+        if field not in ("limit", "found", "name", "title") and any(bare_numbers(said)):
             yield from _told(passage_of(said), on_page=False)
     for path, page in opened.guide.pages.items():
         if any(bare_numbers(page)):

@@ -7,7 +7,6 @@ that what follows from the slip is not told as well.
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -24,6 +23,7 @@ from putback.guide.slips import (
     stands_in,
 )
 from putback.source.intake import LARGEST_PICTURE, LONGEST_PATH, NotReadError, Store
+from putback.source.late import Late
 from putback.source.plainly import printable
 from putback.source.renamed import new_name, now_called
 
@@ -278,7 +278,7 @@ def _add_pages(found: Pages, folder: Path, names: Collection[str]) -> None:
 
 CATALOGUES = "translations"
 """The folder of a guide's translations, a file each: `de.po`."""
-_LANGUAGE = re.compile(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*")
+_LANGUAGE = Late(r"[A-Za-z]{2,3}([-_][A-Za-z0-9]{2,8})*")
 
 
 def catalogues_in(root: Path, names: Collection[str], store: Store) -> Pages:

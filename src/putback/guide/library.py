@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -24,7 +25,7 @@ from putback.model.reading import Reader
 from putback.model.sealed import seal
 from putback.source.finding import Also, Finding, Level
 from putback.source.grammar import listed
-from putback.source.intake import Disk, NotReadError, Store, resolved
+from putback.source.intake import Disk, Memory, NotReadError, Store, resolved
 from putback.source.plainly import printable
 from putback.source.schema import FileKind, shipped
 from putback.source.span import Span
@@ -129,7 +130,23 @@ def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
         found = choose(folder, store.names(folder), FILES, store)
     except NotReadError:  # told where the folder was looked for
         return Shelf()
-    reader = _ShelfReader(shown, found.files, store)
+    try:
+        files = tuple((name, path, store.read(path)) for name, path in found.files.items())
+    except NotReadError:  # told where the file is loaded
+        shelf = _read(shown, found.files, store)
+    else:
+        shelf = _read_again(shown, files)
+    return replace(shelf, strays=tuple(found.strays))
+
+
+@lru_cache(maxsize=4)
+def _read_again(shown: str, files: tuple[tuple[str, Path, bytes], ...]) -> Shelf:
+    """Read files of this content: once for all guides that share them."""
+    return _read(shown, {name: path for name, path, _ in files}, Memory({path: data for _, path, data in files}))
+
+
+def _read(shown: str, files: Mapping[str, Path], store: Store) -> Shelf:
+    reader = _ShelfReader(shown, files, store)
     return Shelf(
         cautions=reader.entries("cautions", build_caution),
         hazards=reader.entries("hazards", build_hazard),
@@ -140,7 +157,6 @@ def read_shelf(folder: Path, shown: str, store: Store | None = None) -> Shelf:
         unlisted=frozenset(reader.unlisted),
         doubtful=frozenset(reader.doubtful),
         **reader.gathered.as_read(),
-        strays=tuple(found.strays),
     )
 
 

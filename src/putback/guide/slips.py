@@ -10,13 +10,14 @@ import re
 import unicodedata
 from collections.abc import Collection
 
+from putback.source.late import Late
 from putback.source.nearest import distance
 
-_LEFTOVER = re.compile(r"[.~#].*|.*(~|#|\.(bak|backup|old|orig|rej|save|sw[a-p]|tmp))", re.IGNORECASE | re.DOTALL)
-_YAML = re.compile(r"(.+?)\.(ya?ml)", re.DOTALL)
-_LIKE_YAML = re.compile(r"(.+?)((\.(ya?ml|yal|yaml?l|ymal|yalm|yam))+(\.txt)?|\.json)", re.DOTALL)
-_LIKE_SEQUENCE = re.compile(rf"{_LIKE_YAML.pattern}|([a-z0-9-]+)|(?!read-?me|notes?\b|todo)(.+)\.txt", re.DOTALL)
-_LIKE_PAGE = re.compile(r"(.+?)(\.md|\.markdown)(\.txt)?", re.DOTALL)
+_LEFTOVER = Late(r"[.~#].*|.*(~|#|\.(bak|backup|old|orig|rej|save|sw[a-p]|tmp))", re.IGNORECASE | re.DOTALL)
+_YAML = Late(r"(.+?)\.(ya?ml)", re.DOTALL)
+_LIKE_YAML = Late(r"(.+?)((\.(ya?ml|yal|yaml?l|ymal|yalm|yam))+(\.txt)?|\.json)", re.DOTALL)
+_LIKE_SEQUENCE = Late(rf"{_LIKE_YAML.pattern}|([a-z0-9-]+)|(?!read-?me|notes?\b|todo)(.+)\.txt", re.DOTALL)
+_LIKE_PAGE = Late(r"(.+?)(\.md|\.markdown)(\.txt)?", re.DOTALL)
 
 _FOLDERS = {"jobs": "jobs", "job": "jobs", "blocks": "blocks", "block": "blocks"}
 
@@ -50,7 +51,7 @@ def looks_like(name: str, wanted: Collection[str], *, near: bool = True) -> str 
 
 def _is_slip(word: str, name: str) -> bool:
     """One letter wrong in a name of five or more, or an `s` that is missing or too much."""
-    return word in (f"{name}s", name.removesuffix("s")) or (len(name) > 4 and distance(word, name) == 1)
+    return word in (f"{name}s", name.removesuffix("s")) or (len(name) > 4 and distance(word, name, 1) == 1)
 
 
 def stands_in(name: str, missing: Collection[str]) -> str | None:

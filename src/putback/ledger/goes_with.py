@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
-from putback.ledger.book import Book
+from putback.ledger.book import Book, once
 from putback.ledger.entries import Entry
 from putback.model.machine import Fluid
 from putback.model.said import source_of
@@ -45,10 +46,14 @@ def wants_no_proof(book: Book, entry: Entry) -> VariantSet:
     name = entry.target.name if entry.target else ""
     if isinstance(entry.step.action, Fill):
         return book.where(name, entry, lambda state: isinstance(state, FluidState) and state.full)
+    return entry.variants if name in _only_fillers(book) else NONE
+
+
+@once
+def _only_fillers(book: Book) -> Iterator[str]:
     for thing in book.graph.machine.things.values():
-        if isinstance(thing, Fluid) and name in {ref.name for ref in thing.fills} - {ref.name for ref in thing.drains}:
-            return entry.variants
-    return NONE
+        if isinstance(thing, Fluid):
+            yield from {ref.name for ref in thing.fills} - {ref.name for ref in thing.drains}
 
 
 def is_silent(entry: Entry) -> bool:

@@ -64,22 +64,27 @@ class Opened:
     chains: Chains = field(default_factory=lambda: Chains({}))
     """Which jobs go on from which."""
     _by_path: dict[str, Book] = field(init=False, repr=False)
+    _in_place: tuple[Book, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        """Keep the books by file."""
+        """Keep the books by file, and those that most checks look at."""
         object.__setattr__(self, "_by_path", {book.sequence.path: book for book in self.books})
+        object.__setattr__(self, "_in_place", tuple(self._looked_at()))
 
     def book_of(self, sequence: Sequence) -> Book | None:
         """Return the ledger of a job or block; None when it could not be walked."""
         return self._by_path.get(sequence.path)
 
-    def in_place(self) -> Iterator[Book]:
-        """Yield the books in which what comes before every step is known: jobs, and blocks that no job does.
+    def in_place(self) -> tuple[Book, ...]:
+        """Return the books in which what comes before every step is known: jobs, and blocks that no job does.
 
         What a job does before a block (a caution, a mark, a closed valve) serves the block's steps too. So of a block
         that some job does, these things are looked at in the job; in the block as well where that is printed alone. A
         job that could not be read may do any of them.
         """
+        return self._in_place
+
+    def _looked_at(self) -> Iterator[Book]:
         done: set[str] = set()
         sequences: list[Sequence] = [*self.guide.jobs.values(), *self.guide.laters()]
         while sequences:

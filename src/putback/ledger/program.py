@@ -148,7 +148,7 @@ class _Writer:
             meant = [self.meant(step, ref) for ref in step.things]
             targets = tuple((ref, present(ref.name)) for ref in meant) or ((None, self.graph.space.built),)
             order = Order(step, targets, here.variants, here.when, self.section, self.own, within.via)
-            inside = replace(here, when=None)
+            inside = replace(here, when=None) if step.otherwise or step.outcomes else here
             if step.otherwise:
                 order.branch = self.branch(step.otherwise, inside)
             for outcome in step.outcomes:

@@ -133,13 +133,19 @@ def stands_beside(book: Book, entry: Entry, ready: Ready) -> bool:
 def _at_fastener(book: Book, entry: Entry) -> VariantSet:
     """Return the variants in which a pin, a bolt or a clamp is looked at, which is near, while nothing runs."""
     words = entry.target.name.lower().removeprefix("the ") if entry.target else ""
-    for key, thing in book.graph.machine.things.items() if running_needs(book) else ():
-        name = source_of(thing.name)
-        called = key == words or f"{words} ".startswith(f"{name} ") or f" of the {name} " in f"{words} "
-        if isinstance(thing, Fastener) and called and key not in _ends_it(book):
+    for key, name in _fasteners(book) if running_needs(book) else ():
+        if key == words or f"{words} ".startswith(f"{name} ") or f" of the {name} " in f"{words} ":
             found = book.graph.space.without(entry.variants, running_at(book, entry))
             return book.graph.space.without(found, book.away(key, entry))
     return NONE
+
+
+@once
+def _fasteners(book: Book) -> Iterator[tuple[str, str]]:
+    """Yield the fasteners that do not take the start away, by their key and by what their author calls them."""
+    for key, thing in book.graph.machine.things.items():
+        if isinstance(thing, Fastener) and key not in _ends_it(book):
+            yield key, source_of(thing.name)
 
 
 _SIGNS = frozenset({"tag", "sign", "label", "lock", "padlock"})

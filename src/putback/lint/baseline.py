@@ -16,7 +16,7 @@ from typing import NamedTuple
 from putback.checks import Group, all_checks
 from putback.guide.library import folder_for
 from putback.guide.paths import guide_of
-from putback.lint.baseline_file import Baseline, Entry
+from putback.lint.baseline_file import Baseline, KnownLine
 from putback.lint.fingerprint import fingerprints
 from putback.lint.repository import called_in
 from putback.lint.result import Looked, Result
@@ -26,12 +26,12 @@ from putback.source.finding import Finding, Level
 from putback.source.intake import resolved
 
 
-class Compared(NamedTuple):
+class BaselineCompared(NamedTuple):
     """What a baseline and a run have to do with each other."""
 
-    entries: dict[Finding, Entry]
+    entries: dict[Finding, KnownLine]
     """What can be in a baseline of what was found."""
-    gone: frozenset[Entry]
+    gone: frozenset[KnownLine]
     """What the baseline lists and would have been found if it were still there."""
 
 
@@ -58,7 +58,7 @@ def with_baseline(result: Result, baseline: Baseline) -> Result:
     return replace(result, findings=tuple(findings), known=known, baseline=baseline.shown, marks=marks)
 
 
-def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
+def renewed(result: Result, baseline: Baseline | None) -> list[KnownLine]:
     """Return what a new baseline lists: what was found, and what the old one has of files that were not looked at."""
     compared = compare(result, baseline)
     kept = set(baseline.entries.values()) - compared.gone if baseline else set()
@@ -66,21 +66,21 @@ def renewed(result: Result, baseline: Baseline | None) -> list[Entry]:
     return [*found.values(), *(entry for entry in kept if entry.fingerprint not in found)]
 
 
-def compare(result: Result, baseline: Baseline | None) -> Compared:
+def compare(result: Result, baseline: Baseline | None) -> BaselineCompared:
     """Return what of a run can be in a baseline, and what of the baseline is not there any more."""
     called, marks = called_in(result), fingerprints(result)
     unknowable = STOPS_ALL | {name for name, check in all_checks().items() if check.group is Group.READING}
     entries = {
-        finding: Entry(called[finding.span.path], finding.check, marks[finding], finding.message)
+        finding: KnownLine(called[finding.span.path], finding.check, marks[finding], finding.message)
         for finding in result.findings
         if finding.check not in unknowable
     }
     found = {entry.fingerprint for entry in entries.values()}
     missing = [entry for entry in baseline.entries.values() if entry.fingerprint not in found] if baseline else []
-    return Compared(entries, frozenset(_gone(missing, result, called)))
+    return BaselineCompared(entries, frozenset(_gone(missing, result, called)))
 
 
-def _gone(missing: Iterable[Entry], result: Result, called: Mapping[str, str]) -> Iterator[Entry]:
+def _gone(missing: Iterable[KnownLine], result: Result, called: Mapping[str, str]) -> Iterator[KnownLine]:
     """Yield the entries of places that were looked at from end to end."""
     guides = {called[looked.guide]: _is_whole(looked) for looked in result.guides}
     for entry in missing:
@@ -114,13 +114,13 @@ def _is_gone(place: Path, result: Result) -> bool:
     return {root for root in roots if resolved(folder_for(root)) == resolved(library)} <= whole
 
 
-def _place(entry: Entry) -> Path:
+def _place(entry: KnownLine) -> Path:
     """Return where a file is that is called so in the repository of the current folder."""
     here = Path.cwd()
     top = next((folder for folder in (here, *here.parents) if os.path.lexists(folder / ".git")), here)
     return top / entry.path
 
 
-def _stale(entry: Entry, baseline: Baseline) -> Finding:
+def _stale(entry: KnownLine, baseline: Baseline) -> Finding:
     message = f"this finding of {entry.check} in {entry.path} is gone"
     return Finding("bad-waiver", Level.ERROR, baseline.spans[entry.fingerprint], message, hint="delete this line")

@@ -31,7 +31,7 @@ _PLAIN = re.compile(r"[a-z]+(-[a-z]+)+|[a-z][\w./-]*\.yaml", re.ASCII)
 _FACTS = ("path", "check", "fingerprint", "message")
 
 
-class Entry(NamedTuple):
+class KnownLine(NamedTuple):
     """A finding that is known."""
 
     path: str
@@ -49,7 +49,7 @@ class Baseline(NamedTuple):
 
     shown: str
     """The file, as the user would name it."""
-    entries: dict[str, Entry]
+    entries: dict[str, KnownLine]
     """What is known, by its fingerprint."""
     spans: dict[str, Span]
     """Where each of them is in the file."""
@@ -72,7 +72,7 @@ def read_baseline(path: Path) -> Baseline:
     return baseline
 
 
-def written(entries: Iterable[Entry]) -> str:
+def written(entries: Iterable[KnownLine]) -> str:
     """Return the text of the file for what is known."""
     lines = [
         f"- {{{', '.join(f'{name}: {_quoted(value)}' for name, value in zip(_FACTS, entry, strict=True))}}}\n"
@@ -119,7 +119,7 @@ def _add(baseline: Baseline, item: Node) -> Iterator[Finding]:
     if set(facts) != set(_FACTS) or not all(words):
         yield _fault(item.span, "what is known has a path, a check, a fingerprint and a message, each a text")
         return
-    entry = Entry(*words)
+    entry = KnownLine(*words)
     if entry.fingerprint in baseline.entries:
         line = baseline.spans[entry.fingerprint].line
         yield _fault(item.span, f"the same is in line {line}", "delete one of them")

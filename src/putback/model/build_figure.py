@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import re
-
 from putback.model.figure import Callout, Cut, Figure, PictureSpot
 from putback.model.reading import Reader
 from putback.model.single import one_value
 from putback.source.finding import Finding, Level
+from putback.source.late import Late
 from putback.source.quoting import quote
 from putback.source.tree import Listing, Mapping, Node, Text
 from putback.units import Kind
 
 _NUMBER = r"([-−]?\d{1,4}(?:\.\d{1,4})?)"
-_SPOT = re.compile(rf"{_NUMBER}\s*%\s*(?:across)?\s*,?\s+{_NUMBER}\s*%(?:\s*down)?|{_NUMBER}%,?{_NUMBER}%")
-_TWO_NUMBERS = re.compile(rf"{_NUMBER}\s*%?[\s,]+{_NUMBER}\s*%?")
+_SPOT = Late(rf"{_NUMBER}\s*%\s*(?:across)?\s*,?\s+{_NUMBER}\s*%(?:\s*down)?|{_NUMBER}%,?{_NUMBER}%")
+_TWO_NUMBERS = Late(rf"{_NUMBER}\s*%?[\s,]+{_NUMBER}\s*%?")
 _HOW = "write how far across and how far down, in per cent of the picture: 42 % 31 %"
 
 

@@ -6,7 +6,6 @@ content can show to be wrong (a quantity without a unit) becomes a fault, and th
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TypeVar
@@ -25,7 +24,7 @@ from putback.units import Kind, Quantity, QuantityError, parse, parse_any
 from putback.units.table import usual
 
 _Meant = TypeVar("_Meant")
-_NUMBERS = re.compile(r"[<>=≤≥±~ ]*[0-9O][0-9O.,/ ]*([^\W\d_].*|[°%\"].*)?")
+_NUMBERS = Late(r"[<>=≤≥±~ ]*[0-9O][0-9O.,/ ]*([^\W\d_].*|[°%\"].*)?")
 _ONE_UNIT = Late(r"[<>=≤≥ ]*[0-9][0-9.,/]*\s*[^\W\d_]+\.?")
 """A number and a word that can only be a unit."""
 _TOLERANCE = Late(

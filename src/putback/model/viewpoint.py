@@ -6,10 +6,11 @@ import re
 
 from putback.model.reading import Reader
 from putback.source.finding import Finding, Level
+from putback.source.late import Late
 from putback.source.quoting import quote
 from putback.source.tree import Node
 
-_SAID_ALREADY = re.compile(r"(?:(?:as )?seen )?from ", re.IGNORECASE)
+_SAID_ALREADY = Late(r"(?:(?:as )?seen )?from ", re.IGNORECASE)
 
 
 def read_viewpoint(reader: Reader, node: Node | None) -> str | None:

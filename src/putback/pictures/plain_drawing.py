@@ -16,12 +16,13 @@ from putback.pictures.judged import BadPictureError
 from putback.pictures.photograph import ALL, Crop, Published, clean_photograph
 from putback.pictures.raster import kind_of
 from putback.pictures.svg import DATA, NUMBER, Reading, as_text, read_svg
+from putback.source.late import Late
 
 PIXELS = {"": 1.0, "px": 1.0, "pt": 4 / 3, "pc": 16.0, "in": 96.0, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6}
 """Pixels of CSS in one of a unit (CSS Values and Units, level 3)."""
 
-_LENGTH = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z]*)\s*")
-_SHEET_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_LENGTH = Late(rf"\s*({NUMBER})\s*([a-zA-Z]*)\s*")
+_SHEET_COMMENT = Late(r"/\*.*?\*/", re.DOTALL)
 _LEFT_BEHIND = frozenset({"metadata"})
 
 

@@ -10,6 +10,8 @@ import re
 from dataclasses import dataclass
 
 from putback.pictures.judged import BadPictureError
+from putback.source.late import Late
+from putback.source.quoting import quote
 
 MOST_SHAPES = 200_000
 """Shapes to draw, repeated ones each time. So many take about half a second and 200 MB to print."""
@@ -28,10 +30,10 @@ PAINTED = frozenset({
 })  # fmt: skip
 """Elements that what is handed down is drawn for."""
 
-_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
-_SELECTOR = re.compile(r"([a-zA-Z]+|\*)?(?:([.#])([\w-]+))?")
-_TARGET = re.compile(r"url\s*\(\s*['\"]?\s*#([^'\")]*)", re.IGNORECASE)
-_FUNCTION = re.compile(r"\b(?!url\b)[a-z-]+\(")
+_RULE = Late(r"([^{}]+)\{([^{}]*)\}")
+_SELECTOR = Late(r"([a-zA-Z]+|\*)?(?:([.#])([\w-]+))?")
+_TARGET = Late(r"url\s*\(\s*['\"]?\s*#([^'\")]*)", re.IGNORECASE)
+_FUNCTION = Late(r"\b(?!url\b)[a-z-]+\(")
 
 
 @dataclass(slots=True)
@@ -148,7 +150,7 @@ def _numbers(
             open_.add(at)
             for other, _ in below:
                 if other in open_:
-                    raise BadPictureError(f"it shows '{shapes[other].key or shapes[other].tag}' inside itself")
+                    raise BadPictureError(f"it shows {quote(shapes[other].key or shapes[other].tag)} inside itself")
                 if other not in known:
                     waiting.append(other)
             continue

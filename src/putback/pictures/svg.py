@@ -17,6 +17,8 @@ from putback.pictures.elements import FILTERS, KNOWN, SVG, WHY, XHTML, XLINK, XM
 from putback.pictures.judged import BadPictureError, Picture
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.shapes import Drawn, drawn
+from putback.source.late import Late
+from putback.source.quoting import quote
 
 DEEPEST = 200
 """Elements inside one another."""
@@ -30,11 +32,11 @@ MOST_LETTERS = 20_000
 LINKS = ("http:", "https:", "mailto:", "#")
 """How the address of a link begins that does no harm."""
 
-_TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")
-_URL = re.compile(r"url\s*\(\s*['\"]?\s*([^'\")\s]*)", re.IGNORECASE)
+_TURNS = Late("[\u202a-\u202e\u2066-\u2069]")
+_URL = Late(r"url\s*\(\s*['\"]?\s*([^'\")\s]*)", re.IGNORECASE)
 NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
-_LENGTH = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z]*|%)\s*")
-DATA = re.compile(r"data:\s*image/(png|jpe?g|gif|webp)\s*;\s*base64\s*,", re.IGNORECASE)
+_LENGTH = Late(rf"\s*({NUMBER})\s*([a-zA-Z]*|%)\s*")
+DATA = Late(r"data:\s*image/(png|jpe?g|gif|webp)\s*;\s*base64\s*,", re.IGNORECASE)
 _AS_PATHS = "save it as plain SVG, with its effects turned into paths"
 
 
@@ -142,7 +144,7 @@ class Reading:
         if len(self.open) >= DEEPEST:
             raise self.refuse(f"its elements are nested more than {DEEPEST} deep", "flatten its groups")
         if namespace == XHTML:
-            raise self.refuse(f"it contains a piece of a web page ('{tag}')")
+            raise self.refuse(f"it contains a piece of a web page ({quote(tag)})")
         if namespace == SVG and tag not in KNOWN and tag not in FILTERS:
             raise self.refuse(self.why(tag), _AS_PATHS if tag.startswith(("fe", "flow", "foreign")) else None)
         shape = Drawn(tag if namespace == SVG else "", self.open[-1] if self.open else -1)
@@ -157,25 +159,25 @@ class Reading:
         if tag in WHY:
             return WHY[tag].format(tag)
         if tag.startswith("fe"):
-            return f"it has a filter ('{tag}') that can take for ever to draw"
-        return f"it has an element '{tag}', which is not known"
+            return f"it has a filter ({quote(tag)}) that can take for ever to draw"
+        return f"it has an element {quote(tag)}, which is not known"
 
     def root(self, namespace: str, tag: str, attributes: dict[str, str]) -> None:
         """Look at the first element: a drawing that says a size that it can have."""
         if tag != "svg":
-            raise self.refuse(f"it begins with '{tag}', but a drawing begins with 'svg'")
+            raise self.refuse(f"it begins with {quote(tag)}, but a drawing begins with 'svg'")
         if namespace != SVG:
             raise self.refuse("browsers do not treat it as a drawing", f'write xmlns="{SVG}" in its first element')
         for key in ("width", "height"):
             found = _LENGTH.fullmatch(attributes.get(key, "1"))
             if attributes.get(key) != "auto" and (found is None or not 0 < float(found[1]) < 1e9):
-                raise self.refuse(f"its {key} is '{attributes[key][:40]}', but must be a length above 0")
+                raise self.refuse(f"its {key} is {quote(attributes[key], 40)}, but must be a length above 0")
         box = attributes.get("viewBox")
         if box is not None:
             numbers = re.split(r"[\s,]+", box.strip())
             good = len(numbers) == 4 and all(re.fullmatch(NUMBER, number) for number in numbers)
             if not good or not all(0 < float(number) < 1e9 for number in numbers[2:]):
-                raise self.refuse(f"its viewBox is '{box[:40]}', but must be four numbers, the last two above 0")
+                raise self.refuse(f"its viewBox is {quote(box, 40)}, but must be four numbers, the last two above 0")
 
     def attribute(self, shape: Drawn, name: str, value: str) -> None:
         """Look at an attribute, and note what it draws."""
@@ -183,7 +185,7 @@ class Reading:
         if namespace not in ("", XLINK, XML):
             return
         if not namespace and key.lower().startswith("on"):
-            self.leave_out(f"a program ('{key}')")
+            self.leave_out(f"a program ({quote(key)})")
             return
         if namespace == XML and key == "base":
             raise self.refuse("it says that its addresses start from elsewhere ('xml:base')")
@@ -207,7 +209,7 @@ class Reading:
         """Look at where an element leads, or what it shows."""
         if shape.tag == "a":
             if value and not value.lower().startswith(LINKS):
-                self.leave_out(f"a link to '{value[:60]}'")
+                self.leave_out(f"a link to {quote(value, 60)}")
         elif shape.tag == "image" and (data := DATA.match(value)):
             self.pixels += self.inner(value[data.end() :])
         elif value.startswith("#"):
@@ -215,7 +217,9 @@ class Reading:
         elif value[:5].lower() == "data:":
             raise self.refuse("it contains a file that is not a PNG, JPEG, GIF or WebP picture", _AS_PATHS)
         elif value:
-            raise self.refuse(f"it shows '{value[:60]}', which is not part of it", "embed that picture in the drawing")
+            raise self.refuse(
+                f"it shows {quote(value, 60)}, which is not part of it", "embed that picture in the drawing"
+            )
 
     def inner(self, packed: str) -> int:
         """Return how many pixels a picture in the drawing has."""
@@ -235,7 +239,7 @@ class Reading:
         """Refuse what a style loads."""
         for address in _URL.findall(value):
             if not address.startswith("#"):
-                raise self.refuse(f"its style loads '{address[:60]}'", "put it in the drawing, or delete it")
+                raise self.refuse(f"its style loads {quote(address, 60)}", "put it in the drawing, or delete it")
 
     def end(self, name: str) -> None:
         """Close an element."""

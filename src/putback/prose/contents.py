@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from putback.guide.record import Guide
 from putback.model.job import Job
+from putback.source.late import Late
 
-_FENCE = re.compile(r"[ \t]*(?P<fence>`{3,}|:{3,}|~{3,})[ \t]*\{toctree\}")
-_ENTRY = re.compile(r"(?:.*<)?/?(?:\./)?jobs/(?P<job>[a-z0-9-]+)(?:\.yaml)?>?")
+_FENCE = Late(r"[ \t]*(?P<fence>`{3,}|:{3,}|~{3,})[ \t]*\{toctree\}")
+_ENTRY = Late(r"(?:.*<)?/?(?:\./)?jobs/(?P<job>[a-z0-9-]+)(?:\.yaml)?>?")
 
 
 def jobs_in_order(guide: Guide) -> list[Job]:

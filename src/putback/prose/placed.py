@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from fnmatch import fnmatchcase
 
 from putback.guide.record import Guide
+from putback.source.late import Late
 
-_FENCE = re.compile(r"[ ]{0,3}(?P<fence>`{3,}|~{3,}|:{3,})(?:\{(?P<name>[\w-]+)\})?")
-_ENTRY = re.compile(r"(?:.*<)?/?(?:\./)?(?P<name>[^<>:]+?)(?:\.md|\.yaml)?>?")
+_FENCE = Late(r"[ ]{0,3}(?P<fence>`{3,}|~{3,}|:{3,})(?:\{(?P<name>[\w-]+)\})?")
+_ENTRY = Late(r"(?:.*<)?/?(?:\./)?(?P<name>[^<>:]+?)(?:\.md|\.yaml)?>?")
 _ROOT = "index"
 
 

@@ -58,8 +58,6 @@ class Settled:
                 aims = [thing.torque, *(torque_of(stage, thing.torque) for stage in thing.stages)]
                 self._torques[thing.key] = [Torque(aim, thing.torque_span) for aim in aims if aim is not None]
         self._names = names
-        words = sorted((re.escape(name).replace(r"\ ", r"[\s-]+") for name in names if name), key=len, reverse=True)
-        self._pattern = re.compile(rf"\b(?=({'|'.join(words)})\b)", re.IGNORECASE) if words else None
         for sequence in sequences:
             for step in sequence.steps():
                 if isinstance(step.action, Tighten) and step.action.torque:
@@ -78,9 +76,13 @@ class Settled:
 
         The longest name counts: `guard bolts` in `guard-bolt washers` is none of its own.
         """
-        if self._pattern is None:
+        even = _even(text)
+        words = [re.escape(name).replace(r"\ ", r"[\s-]+") for name in self._names if name and name in even]
+        if not words:
             return []
-        spans = [found.span(1) for found in self._pattern.finditer(text)]
+        # Only names that are in the text: a pattern of all of them takes longer to compile than all texts to search.
+        longest_first = "|".join(sorted(words, key=len, reverse=True))
+        spans = [found.span(1) for found in re.finditer(rf"\b(?=({longest_first})\b)", text, re.IGNORECASE)]
         named: dict[tuple[str, ...], Called] = {}
         reach = 0
         for start, end in spans:

@@ -115,7 +115,7 @@ class Times:
 
     def of_library(self, own: str) -> Iterator[tuple[Said, str]]:
         """Yield limits that a message of the library contradicts, and what that says: it serves other guides too."""
-        for name, message in self.messages.items():
+        for name, message in self.messages.items() if self.limits else ():
             for key, said in message.sentences if not message.span.path.startswith(own) else ():
                 for amount in _times(said) if key == "avoid" else ():
                     other = self._missed(said, amount)

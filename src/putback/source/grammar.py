@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from putback.source.late import Late
+
 _NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
 )  # fmt: skip
 
-_VOWEL = re.compile(r"[aeioAEIO]|8|1[18](?![0-9])")
+_VOWEL = Late(r"[aeioAEIO]|8|1[18](?![0-9])")
 
 
 def number(count: int) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any, NamedTuple
 
+from putback.source.late import Late
 from putback.source.schema import document
 
 Schema = dict[str, Any]
@@ -156,8 +157,8 @@ def _key(name: str, schema: Schema, *, required: bool) -> Key:
 
 # How a value is written
 
-_PLAIN = re.compile(r"[^\W_][^:#,\[\]{}\"]*(?:[:#](?! )[^:#,\[\]{}\"]*)*")
-_OTHER = re.compile(r"[-+.\d]+|0[ox].*|true|false|null", re.IGNORECASE)
+_PLAIN = Late(r"[^\W_][^:#,\[\]{}\"]*(?:[:#](?! )[^:#,\[\]{}\"]*)*")
+_OTHER = Late(r"[-+.\d]+|0[ox].*|true|false|null", re.IGNORECASE)
 
 
 def written(value: Any) -> str:

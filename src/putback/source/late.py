@@ -9,6 +9,7 @@ import re
 import sys
 from collections.abc import Callable, Iterator
 from functools import cached_property
+from typing import Any
 
 
 class Late:
@@ -38,6 +39,14 @@ class Late:
     def finditer(self, text: str) -> Iterator[re.Match[str]]:
         """Find all matches."""
         return self.ready.finditer(text)
+
+    def findall(self, text: str) -> list[Any]:
+        """Return all that matches: the texts, or the groups in them."""
+        return self.ready.findall(text)
+
+    def split(self, text: str) -> list[str | Any]:
+        """Return what stands between the matches."""
+        return self.ready.split(text)
 
     def sub(self, instead: str | Callable[[re.Match[str]], str], text: str) -> str:
         """Replace all matches."""

@@ -90,6 +90,8 @@ def distance(one: str, other: str, most: int | None = None) -> int:
     The optimal string alignment distance: Boytsov, "Indexing methods for approximate dictionary searching",
     ACM Journal of Experimental Algorithmics 16 (2011). Beyond `most`, it is only said to be more.
     """
+    if most is not None and (abs(len(one) - len(other)) > most or len({*one} ^ {*other}) > 2 * most):
+        return most + 1  # one change brings at most one letter and takes one away
     # Late: only a file with a fault needs it.
     from rapidfuzz.distance import OSA
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 
-_UNSEEN = re.compile(
-    "[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]"
-)
+from putback.source.late import Late
+
+_UNSEEN = Late("[\\x00-\\x1f\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]")
 """Control characters, line separators, signs that turn the order of letters, and bytes that are no letters."""
 
 
@@ -34,13 +34,13 @@ def not_obeyed(text: str) -> str:
     return _IN_LOG.sub(lambda _: _number("#"), whole)
 
 
-_IN_LOG = re.compile("#(?=#\\w*\\[)")
+_IN_LOG = Late("#(?=#\\w*\\[)")
 """What begins a command wherever it is in the log of a CI platform: `##vso[…]`, `##[…]`."""
 
-_LEADING = re.compile("^([ \\t]*)::", re.MULTILINE)
+_LEADING = Late("^([ \\t]*)::", re.MULTILINE)
 """What begins a command at the beginning of a line: `::error::`."""
 
-_OUTSIDE = re.compile(
+_OUTSIDE = Late(
     "[\\x7f-\\x9f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff\\ud800-\\udfff]|" + _IN_LOG.pattern
 )
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
 from putback.source.characters import is_blank
+from putback.source.late import Late
 from putback.source.span import Span
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
 """A value as JSON knows it."""
 
-_NUMBER = re.compile(r"[-+]?(0|[1-9][0-9]{0,299})(\.[0-9]+)?")
+_NUMBER = Late(r"[-+]?(0|[1-9][0-9]{0,299})(\.[0-9]+)?")
 """At most 300 digits before the point: more would be infinite as a float."""
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-_FIELD = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+from putback.source.late import Late
+
+_FIELD = Late(r"\{([a-z][a-z0-9_]*)\}")
 
 
 class Message(NamedTuple):

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from decimal import Decimal
 from functools import cache
 
+from putback.source.late import Late
 from putback.telling.catalogue import Catalogue, catalogue_for
 from putback.telling.figures import LocalStyle, dated
 from putback.telling.message import Message, filled
 from putback.units import Quantity, System, both, both_as, digits, show
 from putback.units.quantity import named
 
-_SAID_WITH_O = re.compile(r"8|11(?!\d)")
+_SAID_WITH_O = Late(r"8|11(?!\d)")
 """Figures whose Spanish word begins with o: ocho, ochenta, once."""
 
 

@@ -13,6 +13,7 @@ from functools import cache
 from typing import NamedTuple
 
 from putback.source.grammar import plural
+from putback.source.late import Late
 from putback.trade.pairs import ENDS, ISE, PAIRS, TwoNames
 from putback.trade.unsaid import UNSAID, Unsaid
 
@@ -54,8 +55,8 @@ class _Form(NamedTuple):
 
 
 _SIDES = {"US": Side.US, "GB": Side.UK, "UK": Side.UK, "IE": Side.UK, "AU": Side.UK, "NZ": Side.UK, "ZA": Side.UK}
-_WORD = re.compile(r"[a-z]+")
-_OPENS_SENTENCE = re.compile(r"(?:^|[.!?:;(\[|–—]|\s-)\s*[\"“'‘*_]*$")
+_WORD = Late(r"[a-z]+")
+_OPENS_SENTENCE = Late(r"(?:^|[.!?:;(\[|–—]|\s-)\s*[\"“'‘*_]*$")
 
 
 def side_of(tag: str | None) -> Side | None:

@@ -13,6 +13,7 @@ from pathlib import PurePath
 from typing import NamedTuple
 
 from putback.guide.folders import CATALOGUES
+from putback.source.late import Late
 from putback.source.span import Span
 from putback.translation.wording import TextKey
 
@@ -20,16 +21,16 @@ MOST_ENTRIES = 20_000
 """Entries that a catalogue may have."""
 LONGEST = 10_000
 """Characters that a text may have."""
-_LINE = re.compile(r'[ \t]*(?:(msgctxt|msgid|msgid_plural|msgstr)(?:\[[0-9]+\])?[ \t]+)?"((?:[^"\\]|\\.)*)"[ \t]*')
-_CLOSED = re.compile(r'[ \t]*(?:(?:msgctxt|msgid|msgstr)[ \t]+)?"(?:[^"\\]|\\.)*"')
-_OPENED = re.compile(r'(?<=[\s\]])"(?:[^"\\]|\\.)*\\?$|^"(?:[^"\\]|\\.)*\\?$')
-_MERGE = re.compile(r"(?:<{7}|={7}|>{7}|\|{7})(?: .*)?")
-_OTHER_QUOTES = re.compile(r"[ \t]*(?:(?:msgctxt|msgid|msgstr)[ \t]+)?(?=[„“”«»‘’'])")
-_NO_BLANK = re.compile(r'[ \t]*(msgctxt|msgid|msgstr)(?=")')
-_ESCAPE = re.compile(r"\\(.)")
+_LINE = Late(r'[ \t]*(?:(msgctxt|msgid|msgid_plural|msgstr)(?:\[[0-9]+\])?[ \t]+)?"((?:[^"\\]|\\.)*)"[ \t]*')
+_CLOSED = Late(r'[ \t]*(?:(?:msgctxt|msgid|msgstr)[ \t]+)?"(?:[^"\\]|\\.)*"')
+_OPENED = Late(r'(?<=[\s\]])"(?:[^"\\]|\\.)*\\?$|^"(?:[^"\\]|\\.)*\\?$')
+_MERGE = Late(r"(?:<{7}|={7}|>{7}|\|{7})(?: .*)?")
+_OTHER_QUOTES = Late(r"[ \t]*(?:(?:msgctxt|msgid|msgstr)[ \t]+)?(?=[„“”«»‘’'])")
+_NO_BLANK = Late(r'[ \t]*(msgctxt|msgid|msgstr)(?=")')
+_ESCAPE = Late(r"\\(.)")
 _ESCAPES = {"n": "\n", "t": "\t", '"': '"', "\\": "\\", "r": "\r"}
-_LANGUAGE = re.compile(r"^Language:[ \t]*([A-Za-z]+)", re.MULTILINE)
-_CHARSET = re.compile(r"charset=([^\s;\\]+)", re.IGNORECASE)
+_LANGUAGE = Late(r"^Language:[ \t]*([A-Za-z]+)", re.MULTILINE)
+_CHARSET = Late(r"charset=([^\s;\\]+)", re.IGNORECASE)
 
 
 _NOWHERE = Span("", 1, 1, 1, 1)

@@ -17,22 +17,24 @@ from putback.model.terms import Signal
 from putback.prose.contexts import NUMBERS
 from putback.prose.markdown import inline_marks
 from putback.prose.references import references
+from putback.source.late import Late
 from putback.source.quoting import quote
 from putback.telling import Message, told_in
 from putback.translation.wording import GuideText
 from putback.units.table import find
 
-_NUMBER = re.compile(
+_NUMBER = Late(
     r"(?<![\w.,'’])[−-]?([0-9]+(?:[.,'’\u00a0\u202f][0-9]+)*)"
     r"(?:[ \u00a0\u202f]?([^\W\d_][^\s\d,;:()!?]*|[°%\"µΩ][^\s\d,;:()!?]*))?"
 )
-_CODE = re.compile(
+_DIGIT = Late(r"[0-9]")
+_CODE = Late(
     r"(?<![\w-])(?:[A-Z][A-Za-z]*[-/.]?[0-9][A-Z0-9/.-]*|[0-9]+[A-Z]+(?:[-/][A-Z0-9]+)+|[A-Z]{2,}(?:-[A-Z0-9]+)+)"
 )
-_ROLE = re.compile(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")
-_PER = re.compile(r"(?<![0-9])1/(?:min|s|h)\b")
+_ROLE = Late(r"\{([a-z][\w:+.-]{0,40})\}`([^`\n]{0,200})`")
+_PER = Late(r"(?<![0-9])1/(?:min|s|h)\b")
 """How a rate is written where `rpm` is no word."""
-_BRACES = re.compile(r"\{[^{}]*\}")
+_BRACES = Late(r"\{[^{}]*\}")
 _SYMBOLS = frozenset({
     "mm", "cm", "m", "km", "µm", "kg", "g", "N", "kN", "N·m", "kPa", "MPa", "Pa", "bar", "mbar", "V", "mV", "kV", "A",
     "mA", "W", "kW", "Ω", "kΩ", "MΩ", "°C", "K", "°", "%", "Hz", "l", "L", "ml", "mL", "cm³", "ft", "lbf·ft", "lbf·in",
@@ -40,7 +42,7 @@ _SYMBOLS = frozenset({
 })  # fmt: skip
 """Units that are written alike in all languages."""
 _SIGNALS = tuple(Signal)
-_FEW = re.compile(r"[^\W\d_]+")
+_FEW = Late(r"[^\W\d_]+")
 
 
 class SaidNumber(NamedTuple):
@@ -65,7 +67,9 @@ def lost_in(wording: GuideText, told: str, tag: str) -> Iterator[str]:
 
 def amounts(text: str) -> list[SaidNumber]:
     """Return the numbers of a text."""
-    found = []
+    found = list[SaidNumber]()
+    if not _DIGIT.search(text):
+        return found
     for match in _NUMBER.finditer(_PER.sub(" ", _ROLE.sub(" ", _CODE.sub(" ", text)))):
         unit = find(match[2]) if match[2] and match[2].rstrip(".") in _SYMBOLS else None
         symbol = unit.symbol if unit else ""

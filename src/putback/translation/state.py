@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -12,6 +11,7 @@ from typing import NamedTuple
 from putback.guide.folders import CATALOGUES
 from putback.guide.record import Guide
 from putback.prose.blocks import blocks_of, keeps_form
+from putback.source.late import Late
 from putback.source.quoting import SENTENCE, quote
 from putback.source.span import Span
 from putback.translation.catalogue import PoEntry, PoFault, PoFile, read_catalogue, tag_of
@@ -123,7 +123,7 @@ def _pages(guide: Guide) -> dict[str, tuple[str, str]]:
     return {page_context(path, guide): (path, page) for path, page in guide.pages.items()}
 
 
-_PLAIN = re.compile(r"[^\W\d_][^`|<>{}\[\]\\~]*")
+_PLAIN = Late(r"[^\W\d_][^`|<>{}\[\]\\~]*")
 """What is one paragraph wherever it stands."""
 
 

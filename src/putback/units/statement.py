@@ -163,18 +163,19 @@ class _Reader:
         first = find(name) or self.unit(name)
         return first == unit or unit.symbol.startswith(f"{first.symbol} ") or of_kind(first, unit.kind) == unit
 
-    def checked(self, low: Decimal | None, unit: Unit, high: Decimal | None = None) -> None:
+    def checked(self, low: Decimal | None, unit: Unit, high: Decimal | None, step: Decimal) -> None:
         least = high if low is None else low
         if least is None or least >= 0:
             return
         if unit.kind not in _SIGNED:
             raise self.fault(f"is a negative {unit.kind.value}", "write a value of zero or more")
-        if unit.kind is Kind.TEMPERATURE and least + Decimal(unit.offset) < 0:
+        # -460 °F is absolute zero in whole degrees, and is printed for -273 °C.
+        if unit.kind is Kind.TEMPERATURE and least + Decimal(unit.offset) + step / 2 < 0:
             raise self.fault("is below absolute zero (0 K, -273.15 °C, -459.67 °F)", "write a temperature that exists")
 
     def made(self, unit: Unit, *numbers: Numeral, low: Decimal | None, high: Decimal | None, form: Form,
              nominal: Decimal | None = None, margin: Decimal | None = None) -> Quantity:  # fmt: skip
-        self.checked(low, unit, high)
+        self.checked(low, unit, high, max(number.step for number in numbers))
         fraction = any(number.fraction for number in numbers)
         if fraction and any(not number.fraction and number.step < 1 for number in numbers):
             raise self.fault("mixes a fraction and a decimal", "write both as decimals")

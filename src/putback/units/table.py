@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from itertools import product
 
 from putback.source.late import Late
@@ -36,7 +35,7 @@ _FREE = frozenset({"rpm", "° BTDC", "° ATDC", "° BBDC", "° ABDC"})
 _DESIGNATED = frozenset({Kind.ROUGHNESS, Kind.CRANK_ANGLE, Kind.DIFFERENCE})
 _SLASH = Late(r"\s*/\s*")
 _JOIN = Late(r"[ .·-]+")
-_TOKEN = re.compile(r"<[^<>]+>")
+_TOKEN = Late(r"<[^<>]+>")
 _WORD = Late(r"[a-z]{4,}(?:·[a-z]+)*")
 _TO_MANY = Late(r": ?([1-9][0-9]{0,5})")
 
@@ -155,5 +154,6 @@ def _slip(text: str, name: str) -> bool:
     return min(len(one), len(other)) > 3 and one[0] == other[0] and distance(one, other, 1) <= 1
 
 
+@lru_cache(maxsize=2048)
 def _only_letters(text: str) -> str:
     return "".join(letter for letter in text.lower() if letter not in "·/°")

@@ -185,26 +185,29 @@ class Space:
     def both(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` and in `b`."""
         answer = plain_both(a, b)
+        if answer is None:
+            answer = self._meets.get((a, b))
         return VariantSet(self._apply((a, b), plain_both, self._meets) if answer is None else answer)
 
     def either(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` or in `b`."""
         answer = plain_either(a, b)
+        if answer is None:
+            answer = self._joins.get((a, b))
         return VariantSet(self._apply((a, b), plain_either, self._joins) if answer is None else answer)
 
     def without(self, a: VariantSet, b: VariantSet) -> VariantSet:
         """Return the variants in `a` that are not in `b`."""
         answer = plain_without(a, b)
+        if answer is None:
+            answer = self._lacks.get((a, b))
         return VariantSet(self._apply((a, b), plain_without, self._lacks) if answer is None else answer)
 
     def _apply(self, wanted: _Pair, plain: _Plain, known: dict[_Pair, int]) -> int:
         """Work an operation out from the top row down; with a stack of its own, so that no depth is too much."""
-        if wanted in known:
-            return known[wanted]
-        stack = [wanted]
+        stack = [(wanted, *self._split(*wanted))]
         while stack:
-            pair = stack[-1]
-            place, pairs = self._split(*pair)
+            pair, place, pairs = stack[-1]
             children = []
             waiting = False
             for child in pairs:
@@ -212,7 +215,7 @@ class Space:
                 if answer is None:
                     answer = known.get(child)
                     if answer is None:
-                        stack.append(child)
+                        stack.append((child, *self._split(*child)))
                         waiting = True
                         continue
                 children.append(answer)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import inspect
-import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from types import FunctionType, ModuleType
@@ -12,10 +11,11 @@ from typing import cast
 from putback.checks.engine.form import KINDS, STAGES, Described, Fault, Group
 from putback.ledger.opened import Opened
 from putback.source.finding import Level
+from putback.source.late import Late
 from putback.source.nearest import nearest
 
-_NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
-_SOURCES = re.compile(r"Sources?:")
+_NAME = Late(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
+_SOURCES = Late(r"Sources?:")
 _NEEDED = ("LEVEL", "GROUP", "FAILS", "PASSES")
 _RIGHT = {
     "LEVEL": "one of Level.ERROR, Level.WARNING and Level.ADVICE",
@@ -142,9 +142,9 @@ def _faults(name: str, has: dict[str, object], *, foreign: bool) -> Iterator[str
             strange = [other for other in strange if other != near]
     if foreign and "STAGE" in has:
         yield "has STAGE, which only checks of Putback itself have: those that it finds while it reads"
-    for key in strange:
+    for key in filter(str.isupper, strange):
         near = nearest(key, [optional for optional in ("INJURES", "NEEDS") if optional not in has])
-        if near and key.isupper():
+        if near:
             yield f"has '{key}': write {near} when that is meant, or begin the name with '_'"
     for key in _RIGHT:
         if key in has and not _is_right(key, has[key]):

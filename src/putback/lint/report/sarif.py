@@ -96,12 +96,17 @@ def _message(text: str) -> Json:
     return {"text": escaped}
 
 
+def _escaped(path: str) -> str:
+    """Return a path as it stands in an address, whatever is in it."""
+    return quote(path.encode("utf-8", "surrogatepass"))
+
+
 def _location(span: Span, called: dict[str, str]) -> Json:
     path = called[span.path]
     if Path(path).is_absolute():
-        place = {"uri": f"file:///{quote(path.removeprefix('/'))}"}
+        place = {"uri": f"file:///{_escaped(path.removeprefix('/'))}"}
     else:
-        place = {"uri": quote(path), "uriBaseId": BASE}
+        place = {"uri": _escaped(path), "uriBaseId": BASE}
     region = {
         "startLine": span.line,
         "startColumn": span.column,
