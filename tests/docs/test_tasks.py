@@ -45,9 +45,8 @@ def test_every_block_of_yaml_is_an_answer(page: Path) -> None:
 def test_yaml_that_is_no_guide_can_be_read_all_the_same() -> None:
     texts = (page.read_text(encoding="utf-8") for page in PAGES)
     others = [YAML(typ="safe").load(each.shown) for text in texts for each in answers(text) if each.reason]
-    assert [next(iter(each)) for each in others] == [
-        "name", "name", "permissions", "guides", "name", "repos", "repos", "publish",
-    ]  # fmt: skip
+    first = [next(iter(each)) if isinstance(each, dict) else "a list" for each in others]
+    assert first == ["name", "name", "permissions", "guides", "name", "repos", "repos", "a list", "publish"]
 
 
 @pytest.mark.parametrize("page", [page for page in PAGES if page.stem != "index"], ids=lambda page: page.stem)
