@@ -37,6 +37,9 @@ if threading.current_thread() is threading.main_thread():
     # What a shell starts in the background has interruptions switched off, and hands that down to all that it starts.
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
+# What a test changes in Putback itself, while it runs, is no part of what a kept result depends on.
+os.environ["PUTBACK_CACHE"] = ""
+
 run_main: Callable[[Sequence[str]], object] = main
 
 

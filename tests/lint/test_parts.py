@@ -113,7 +113,7 @@ def test_a_part_says_that_it_is_one(write_guide: Write, putback: Putback) -> Non
 def test_a_split_is_fair_and_does_not_depend_on_the_order(costs: list[int], of: int, luck: random.Random) -> None:
     guides = {Path(f"g{number:02}"): cost for number, cost in enumerate(costs)}
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(parts, "_cost", guides.__getitem__)
+        patch.setattr(parts, "cost_of", guides.__getitem__)
         found = split(guides, of)
         mixed = luck.sample(list(guides), len(guides))
         assert split(mixed, of) == found

@@ -168,3 +168,25 @@ def test_steps_of_the_general_index_are_in_order_and_a_semicolon_parts_nothing(t
     html = (tmp_path / "_build/html/genindex.html").read_text("utf-8")
     below = [words for words, _ in index_below(html, "Belt guard")]
     assert below == [f"Renew, the seal: looked at {at}" for at in range(8, 20)]
+
+
+def test_a_cell_beside_a_tall_one_has_the_label_of_its_column(tmp_path: Path) -> None:
+    rows = (
+        "+-----+----------+-------+",
+        "| Job | Machines | Steps |",
+        "+=====+==========+=======+",
+        "| oil | belt     | 12    |",
+        "|     +----------+-------+",
+        "|     | gear     | 13    |",
+        "+-----+----------+-------+",
+        "| cap | belt     | 14    |",
+        "+-----+----------+-------+",
+        "| lid | It stays on.     |",
+        "+-----+------------------+",
+    )
+    told = "```{eval-rst}\n.. table::\n   :class: putback\n\n" + "".join(f"   {row}\n" for row in rows) + "```\n"
+    write(tmp_path, {**FILES, "index.md": f"# Book\n\n{told}\n```{{toctree}}\nback\nmachine\njobs/seal\n```\n"})
+    build(tmp_path, putback_lint=False)
+    found = re.findall(r'data-label="(\w+)"><p>(\w+)<', html(tmp_path, "index"))
+    steps = [("Machines", "belt", "12"), ("Machines", "gear", "13"), ("Machines", "belt", "14")]
+    assert found == [cell for head, which, step in steps for cell in ((head, which), ("Steps", step))]

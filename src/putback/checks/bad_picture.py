@@ -8,7 +8,6 @@ Save the picture again as plain SVG, PNG or JPEG, with everything it shows in th
 printed.
 """
 
-import os
 from collections.abc import Iterator
 
 from putback.checks import Fault, Group
@@ -51,9 +50,9 @@ def find(opened: Opened) -> Iterator[Fault]:
             path = guide.images / name
             if not name.lower().endswith(PRINTED) or is_outside(name, guide.images):
                 continue  # no-picture says so
-            if is_fit_name(name) and (not os.path.lexists(path) or shown_path(path) in guide.unread):
+            if is_fit_name(name) and (not guide.store.is_there(path) or shown_path(path) in guide.unread):
                 continue  # likewise, or it is told at the file itself
             try:
-                examine(path, guide.root)
+                examine(path, guide.root, guide.store)
             except BadPictureError as error:
                 yield Fault(span, f"'{short(name)}' cannot be shown: {error.message}", hint=error.hint)

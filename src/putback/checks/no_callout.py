@@ -81,8 +81,9 @@ def _is_otherwise_known(number: int, step: Step, figure: Figure, opened: Opened)
     things = [machine.things.get(ref.name) for ref in step.things] if machine else []
     if any(isinstance(thing, Fastener) and thing.count == number for thing in things):
         return True
+    guide = opened.guide
     try:
-        letters = examine(opened.guide.images / figure.image.name, opened.guide.root).letters
+        letters = examine(guide.images / figure.image.name, guide.root, guide.store).letters
     except BadPictureError:
         return True  # told already, or there is no telling
     return set(str(number)) <= set(letters)

@@ -13,7 +13,7 @@ from putback.ledger.opened import Opened
 from putback.model.terms import Ref
 from putback.pictures import PRINTED, is_fit_name, is_outside
 from putback.source.finding import Level
-from putback.source.intake import NotReadError, resolved
+from putback.source.intake import NotReadError
 from putback.source.nearest import nearest
 from putback.source.quoting import quote
 
@@ -44,7 +44,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         files = store.names(folder) if store.is_there(folder) else []
     except NotReadError:
         return  # of a folder that cannot be read, no picture is known
-    if not resolved(folder).is_relative_to(resolved(opened.guide.root)):
+    if not store.facts(folder).whole.is_relative_to(store.facts(opened.guide.root).whole):
         files = []
     for sequence in opened.nesting.sequences():
         for step in sequence.steps():

@@ -44,7 +44,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                 continue
             name, span = step.figure.image
             try:
-                found = examine(guide.images / name, guide.root).without
+                found = examine(guide.images / name, guide.root, guide.store).without
             except BadPictureError:
                 continue  # told already
             if found:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 import click
 
 from putback.lint.parts import MOST_PARTS, CheckPart
-from putback.variants import Choice
+
+if TYPE_CHECKING:
+    from putback.variants import Choice
 
 
 def parse_choice(words: tuple[str, ...]) -> Choice:

@@ -8,9 +8,18 @@ from typing import TYPE_CHECKING
 
 import click
 
+from putback.cli.choice import parse_choice, parse_part
 from putback.cli.known import baseline_option, lay_over, parse_baseline, renew_option
+from putback.cli.paint import painter
 from putback.cli.reporting import parse_reports, report_option, write_reports
+from putback.cli.streams import say
+from putback.lint.cache import Cache
+from putback.lint.guides import lint
+from putback.lint.options import NoVariantError
+from putback.lint.place import place_of_results
 from putback.lint.report import formats, report_as
+from putback.lint.result import LostHelperError, nothing_read
+from putback.lint.search import NoGuideError, NoHistoryError
 
 if TYPE_CHECKING:
     from putback.lint.search import Pick
@@ -34,6 +43,13 @@ if TYPE_CHECKING:
 )
 @baseline_option
 @renew_option
+@click.option(
+    "--processes",
+    metavar="N",
+    type=click.IntRange(1, 256),
+    help="Check guides in N processes.  [default: as many as are worth it]",
+)
+@click.option("--no-cache", is_flag=True, help="Check everything anew, and keep nothing.")
 def command(
     paths: tuple[Path, ...],
     form: str,
@@ -43,24 +59,20 @@ def command(
     since: str | None,
     known: Path | None,
     renew: bool,
+    processes: int | None,
+    no_cache: bool,
 ) -> None:
     """Check every guide in PATH, or in the current folder.
 
     PATH is the folder of a guide, a folder that contains guides, or one file of a guide. The exit code is 0 if there
     are no errors, 1 if there are, and 2 if something could not be read.
     """
-    from putback.cli.choice import parse_choice, parse_part
-    from putback.cli.paint import painter
-    from putback.lint.guides import lint
-    from putback.lint.options import NoVariantError
-    from putback.lint.result import nothing_read
-    from putback.lint.search import NoGuideError, NoHistoryError
-
     part = parse_part(piece, {"--variant": only, "--changed-since": since, "--baseline": known})
     report, reports, kept = report_as(form), parse_reports(wanted), parse_baseline(known, renew=renew)
-    paths = paths or (Path(),)
+    paths, cache = paths or (Path(),), Cache(None if no_cache else place_of_results())
     try:
-        result = lay_over(lint(paths, parse_choice(only), part, _pick(since, paths)), kept)
+        found = lint(paths, parse_choice(only), part, _pick(since, paths), processes=processes, cache=cache)
+        result = lay_over(found, kept)
     except (NoGuideError, NoHistoryError, NoVariantError) as error:
         if isinstance(error, NoGuideError):
             nothing = nothing_read(error)
@@ -68,8 +80,12 @@ def command(
                 click.echo(report.write(nothing))
             write_reports(nothing, [each for each in reports if report_as(each.form).FOR_PROGRAMS])
         raise click.UsageError(str(error)) from None
+    except LostHelperError as error:
+        raise click.ClickException(str(error)) from None
     click.echo(report.write(result, painter()))
     write_reports(result, reports)
+    if cache.trouble:
+        say(f"note: {cache.trouble}")
     raise click.exceptions.Exit(result.exit_code)
 
 

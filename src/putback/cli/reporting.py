@@ -60,9 +60,9 @@ def parse_reports(words: tuple[str, ...]) -> list[AskedFor]:
 
 def write_reports(result: Result, wanted: list[AskedFor]) -> None:
     """Write each report into its file, as a whole or not at all. Raises `click.UsageError` when one cannot be."""
-    from putback.placing.file import write_whole
-
     for form, path in wanted:
+        from putback.placing.file import write_whole
+
         try:
             write_whole(path, f"{report_as(form).write(result)}\n".encode(errors="backslashreplace"))
         except OSError as error:

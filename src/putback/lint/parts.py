@@ -61,7 +61,7 @@ class Share:
 def split(folders: Iterable[Path], of: int) -> dict[Path, int]:
     """Return the part that each guide is in, in the order given; the parts do not depend on that order."""
     folders = list(folders)
-    costs = {folder: _cost(folder) for folder in folders}
+    costs = {folder: cost_of(folder) for folder in folders}
     loads = [0] * of
     found: dict[Path, int] = {}
     for folder in sorted(folders, key=lambda folder: (-costs[folder], shown_path(folder))):
@@ -71,8 +71,8 @@ def split(folders: Iterable[Path], of: int) -> dict[Path, int]:
     return {folder: found[folder] for folder in folders}
 
 
-def _cost(folder: Path) -> int:
-    """Return how many bytes of text a guide is worth; what cannot be looked at has none."""
+def cost_of(folder: Path) -> int:
+    """Return about how much work a guide is: the bytes of its texts; what cannot be looked at has none."""
     strays: list[Stray] = []
     files = (inner / name for inner, names in walk(folder, strays, Disk()) for name in names if name.endswith(_TEXTS))
     return _ALWAYS + sum(map(_size, files))

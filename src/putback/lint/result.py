@@ -121,6 +121,10 @@ class GuideResult:
     """What was found."""
 
 
+class LostHelperError(Exception):
+    """A process that ended before its work was done; the message says over which guide, and how."""
+
+
 def nothing_read(error: NoGuideError) -> Result:
     """Return the result of a run that found no guide, for those who read results and not messages."""
     fault = Finding("no-file", Level.ERROR, top_of(printable(str(error.path))), str(error))

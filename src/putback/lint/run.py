@@ -22,6 +22,7 @@ from putback.lint.together import together
 from putback.lint.waivers import apart
 from putback.source.finding import Also, Finding
 from putback.source.grammar import listed
+from putback.source.intake import Store
 from putback.source.nearest import nearest
 from putback.source.span import Span
 from putback.variants import NONE, Choice, EntangledError
@@ -80,17 +81,19 @@ def open_guides(paths: Sequence[Path], only: Choice = (), unread: list[Finding] 
     return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
 
 
-def _read(folder: Path) -> Guide:
+def _read(folder: Path, store: Store | None = None) -> Guide:
     try:
-        return read_guide(folder)
+        return read_guide(folder, store=store)
     except Exception as error:
         error.add_note(f"while reading {shown_path(folder)}")
         raise
 
 
-def lint_guide(folder: Path, only: Choice = (), wanted: Collection[Path] | None = None) -> GuideResult:
+def lint_guide(
+    folder: Path, only: Choice = (), wanted: Collection[Path] | None = None, store: Store | None = None
+) -> GuideResult:
     """Check one guide from end to end, for the variants that agree with `only`; with `wanted`, tell of these files."""
-    guide = _read(folder)
+    guide = _read(folder, store)
     read = GuideResult(tuple(sorted(guide.unread)), tuple(guide.machine.options if guide.machine else ()))
     try:
         opened = open_guide(guide, chosen(guide, only))

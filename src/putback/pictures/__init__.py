@@ -8,9 +8,8 @@ nothing else that was in it. The author's own file stays as it is.
 
 from __future__ import annotations
 
+import hashlib
 import os
-import stat
-from functools import lru_cache
 from pathlib import Path
 
 from putback.pictures.judged import BadPictureError, Picture
@@ -18,7 +17,7 @@ from putback.pictures.photograph import ALL, Crop, Published, clean_photograph, 
 from putback.pictures.plain_drawing import clean_drawing, drawing_size
 from putback.pictures.raster import KINDS, kind_of, read_raster
 from putback.pictures.svg import read_svg
-from putback.source.intake import LARGEST_PICTURE
+from putback.source.intake import LARGEST_PICTURE, Disk, NotReadError, Store
 
 __all__ = [
     "ALL",
@@ -45,26 +44,13 @@ LONGEST_NAME = 200
 """Bytes of one part of a path; some file systems take no more than 255, and the HTML adds to it."""
 
 
-def examine(file: Path, folder: Path) -> Picture:
+def examine(file: Path, folder: Path, store: Store | None = None) -> Picture:
     """Return what a picture costs. It is a file in `folder`, below which everything that is read must lie.
 
-    Raises `BadPictureError` for what is no picture, is damaged, is too large, or would do more than be shown.
+    `store` is where the files are: on disk when not given. Raises `BadPictureError` for what is no picture, is damaged,
+    is too large, or would do more than be shown.
     """
-    whole = _inside(file, folder)
-    try:
-        facts = whole.stat()
-    except OSError as error:
-        raise BadPictureError(_reason(error)) from None
-    if stat.S_ISDIR(facts.st_mode):
-        raise BadPictureError("it is a folder, not a picture")
-    if not stat.S_ISREG(facts.st_mode):
-        raise BadPictureError("it is not a file but a pipe, a socket or a device", "copy the picture itself there")
-    if facts.st_size > LARGEST_PICTURE:
-        raise BadPictureError(f"it has {facts.st_size:,} bytes; the limit is {LARGEST_PICTURE:,}", "make it smaller")
-    found = _examined(whole, file.suffix.lower(), facts.st_mtime_ns, facts.st_size)
-    if isinstance(found, Picture):
-        return found
-    raise BadPictureError(*found)
+    return _judged(_read(file, folder, store or Disk()), file)
 
 
 def published(file: Path, folder: Path, crop: Crop = ALL, *, sized: bool = False) -> Published:
@@ -90,13 +76,8 @@ def shown_size(file: Path, folder: Path, crop: Crop = ALL) -> tuple[float, float
 
 def _examined_data(file: Path, folder: Path) -> tuple[str, bytes]:
     """Return a picture that may be opened; what is returned is what was looked at, whoever writes to it meanwhile."""
-    kind = examine(file, folder).kind
-    try:
-        data = _inside(file, folder).read_bytes()
-    except OSError as error:
-        raise BadPictureError(_reason(error)) from None
-    if len(data) > LARGEST_PICTURE or kind_of(data) != kind:
-        raise BadPictureError("it was changed while it was read")
+    data = _read(file, folder, Disk())
+    kind = _judged(data, file).kind
     if kind in KINDS:
         read_raster(data, kind)
     return kind, data
@@ -124,44 +105,51 @@ def _fault_of_name(file: Path) -> tuple[str, str] | None:
     return None
 
 
-def _inside(file: Path, folder: Path) -> Path:
-    """Return the file after all links. Raises `BadPictureError` when there is none, or when it lies elsewhere."""
+def _read(file: Path, folder: Path, store: Store) -> bytes:
+    """Return the bytes of a picture. Raises `BadPictureError` when there is none, or when it lies elsewhere."""
     if fault := _fault_of_name(file):
         raise BadPictureError(*fault)
+    facts = store.facts(file)
+    if not facts.whole.is_relative_to(store.facts(folder).whole):
+        linked = _written(file).is_relative_to(_written(folder))
+        raise BadPictureError(
+            f"it {'is a link that leads' if linked else 'is'} outside the guide", "copy the picture into the guide"
+        )
+    if facts.problem is not None:
+        raise BadPictureError(f"it cannot be read: {facts.problem}")
+    if facts.kind is None:
+        raise BadPictureError("it is a link that leads nowhere" if facts.is_link else "it is not there")
+    if facts.is_folder:
+        raise BadPictureError("it is a folder, not a picture")
+    if not facts.is_file:
+        raise BadPictureError("it is not a file but a pipe, a socket or a device", "copy the picture itself there")
+    if facts.size > LARGEST_PICTURE:
+        raise BadPictureError(f"it has {facts.size:,} bytes; the limit is {LARGEST_PICTURE:,}", "make it smaller")
     try:
-        whole, root = file.resolve(), folder.resolve()
-        if not whole.is_relative_to(root):
-            linked = _written(file).is_relative_to(_written(folder))
-            raise BadPictureError(
-                f"it {'is a link that leads' if linked else 'is'} outside the guide",
-                "copy the picture into the guide",
-            )
-        if not whole.exists():
-            lost = file.is_symlink()
-            raise BadPictureError("it is a link that leads nowhere" if lost else "it is not there")
-    except (OSError, RuntimeError, ValueError) as error:
-        # Links that go round are one or the other, by the version of Python.
-        raise BadPictureError(_reason(error)) from None
-    return whole
+        return store.read(facts.whole, LARGEST_PICTURE)
+    except NotReadError as error:
+        raise BadPictureError(f"it cannot be read: {error}") from None
 
 
-def _reason(error: Exception) -> str:
-    words = error.strerror if isinstance(error, OSError) and error.strerror else "its name leads nowhere"
-    return f"it cannot be read: {words.lower()}"
+def _judged(data: bytes, file: Path) -> Picture:
+    """Return what a picture costs, worked out once for each picture. Raises `BadPictureError`."""
+    ending = file.suffix.lower()
+    key = (hashlib.sha256(data).digest(), ending)
+    if key not in _KNOWN:
+        if len(_KNOWN) >= _MOST_KNOWN:
+            _KNOWN.clear()
+        try:
+            _KNOWN[key] = _judge(data, ending)
+        except BadPictureError as error:
+            _KNOWN[key] = error.message, error.hint
+    found = _KNOWN[key]
+    if isinstance(found, Picture):
+        return found
+    raise BadPictureError(*found)
 
 
-@lru_cache(maxsize=1024)
-def _examined(file: Path, ending: str, changed: int, size: int) -> Picture | tuple[str, str | None]:
-    """Return the picture, or why it is none; once for each state of the file."""
-    del changed
-    try:
-        with file.open("rb") as stream:
-            data = stream.read(size)
-        return _judge(data, ending)
-    except OSError as error:
-        return _reason(error), None
-    except BadPictureError as error:
-        return error.message, error.hint
+_KNOWN: dict[tuple[bytes, str], Picture | tuple[str, str | None]] = {}
+_MOST_KNOWN = 1024
 
 
 def _judge(data: bytes, ending: str) -> Picture:

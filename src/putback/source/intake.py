@@ -17,6 +17,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Protocol
 
+from putback.source.facts import Facts, facts_of
 from putback.source.plainly import printable
 
 LARGEST = 4_000_000
@@ -168,6 +169,10 @@ class Store(Protocol):
         """Tell whether a path is a link to something that does not lie in `top`."""
         ...
 
+    def facts(self, path: Path) -> Facts:
+        """Return what a path leads to."""
+        ...
+
 
 class Memory:
     """Files that lie in no folder: text or bytes by absolute path."""
@@ -224,6 +229,12 @@ class Memory:
         del path, top
         return False
 
+    def facts(self, path: Path) -> Facts:
+        """Return what a path leads to: there are no links here."""
+        whole = Path(os.path.normpath(path))
+        kind = stat.S_IFREG if path in self.files else stat.S_IFDIR if path in self.folders else None
+        return Facts(whole, False, kind, len(self.files.get(path, b"")))
+
 
 class Disk:
     """Files on disk, with texts that stand in for some of them, such as those that an editor has not saved."""
@@ -270,3 +281,7 @@ class Disk:
     def leads_out(self, path: Path, top: Path) -> bool:
         """Tell whether a path is a link to something that does not lie in `top`."""
         return os.path.islink(path) and not resolved(path).is_relative_to(resolved(top))
+
+    def facts(self, path: Path) -> Facts:
+        """Return what a path leads to."""
+        return self.over.facts(path) if path in self.over.files else facts_of(path, resolved(path))

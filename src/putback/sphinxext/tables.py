@@ -27,6 +27,9 @@ LETTER, BOLD, SPACE = 0.5, 0.6, 1.05
 PHONE = 24
 """On less than this, em, columns have no room whatever stands in them."""
 
+SPANNED = "putback_spanned"
+"""Attribute of a row: so many of its columns, at the left, are taken by cells of rows above it."""
+
 _BREAKS = re.compile(r"[ \t\n\u200b]+|(?<=[-–—])")
 """Where a line may break; not at a no-break space."""
 
@@ -78,7 +81,7 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
     So the rows of our tables can stand as blocks of labelled values where the screen is narrow.
     """
     row: Any = node.parent
-    column = row.column
+    column = row.column + row.get(SPANNED, 0)
     group = row.parent.parent
     in_head = isinstance(row.parent, nodes.thead)
     # A remark on the row above it speaks for itself, and has no head.
@@ -87,6 +90,8 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         if in_head:
             _with(self, 'scope="col"')
         return
+    for below in _rows_below(row, node.get("morerows", 0)):
+        below[SPANNED] = below.get(SPANNED, 0) + 1
     label = _head_of(group, column)
     if max(map(len, _BREAKS.split(node.astext()))) > LONG:
         node["classes"].append("long")
@@ -110,7 +115,16 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         elif len(text) <= NARROW:
             node["classes"].append("short")
         type(self).visit_entry(self, node)
-        _with(self, f'data-label="{self.attval(label)}"')
+        # What stands across several columns is a remark, and has no head.
+        if "morecols" not in node:
+            _with(self, f'data-label="{self.attval(label)}"')
+
+
+def _rows_below(row: nodes.Element, count: int) -> list[Any]:
+    """Return so many rows after a row."""
+    rows = row.parent.children if count else []
+    at = rows.index(row) + 1 if count else 0
+    return list(rows[at : at + count])
 
 
 def _head_of(group: nodes.Element, column: int) -> str:

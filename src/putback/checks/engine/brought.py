@@ -8,23 +8,17 @@ names a folder of modules, each a check named as its file, or a single module. N
 
 from __future__ import annotations
 
-import os
-import sys
 from collections.abc import Iterator
 from importlib import import_module
-from pathlib import Path
 from pkgutil import iter_modules
 from types import ModuleType
 from typing import TYPE_CHECKING
 
 from putback.checks.engine.known import KnownCheck, known, said
-from putback.source.outside import BadCheckError
+from putback.source.outside import BadCheckError, entry_points_of_checks, package_of, words_of
 
 if TYPE_CHECKING:
     from importlib.metadata import EntryPoint
-
-ENTRY_POINTS = "putback.checks"
-"""The group of the entry points that bring checks."""
 
 
 def all_of(package: ModuleType) -> dict[str, KnownCheck]:
@@ -37,7 +31,7 @@ def all_of(package: ModuleType) -> dict[str, KnownCheck]:
     for name, module in _modules(package):
         checks[name], wrong = known(name, module)
         faults += wrong
-    for point in _entry_points():
+    for point in entry_points_of_checks():
         _bring(point, checks, faults)
     if faults:
         raise BadCheckError("\n".join(faults))
@@ -46,7 +40,7 @@ def all_of(package: ModuleType) -> dict[str, KnownCheck]:
 
 def _bring(point: EntryPoint, checks: dict[str, KnownCheck], faults: list[str]) -> None:
     """Add what an entry point brings."""
-    package = _package(point)
+    package = package_of(point)
     head = f"the package '{package}' brings checks by '{point.name} = {point.value}'"
     if ":" in point.value or "[" in point.value:
         faults.append(f"{head}: it must name a folder of modules, or a module, and nothing in it")
@@ -55,7 +49,7 @@ def _bring(point: EntryPoint, checks: dict[str, KnownCheck], faults: list[str]) 
         module = import_module(point.value)
         found = list(_modules(module)) if hasattr(module, "__path__") else [(_name(point.value), module)]
     except (Exception, SystemExit) as error:
-        faults.append(f"{head}, and that cannot be loaded: {_words(error)}")
+        faults.append(f"{head}, and that cannot be loaded: {words_of(error)}")
         return
     if not found:
         faults.append(f"{head}: there is no module in it")
@@ -84,49 +78,3 @@ def _modules(package: ModuleType) -> Iterator[tuple[str, ModuleType]]:
 
 def _name(module: str) -> str:
     return module.rpartition(".")[2].replace("_", "-")
-
-
-def _words(error: BaseException) -> str:
-    words = " ".join(str(error).split())
-    where = "".join(f" ({note})" for note in getattr(error, "__notes__", ()))
-    return f"{type(error).__name__}{f': {words}' if words else ''}{where}"
-
-
-def _entry_points() -> list[EntryPoint]:
-    """Return the entry points that bring checks, in an order that depends on nothing but their names."""
-    if not any(map(_may_bring, sys.path)):
-        return []
-    from importlib.metadata import entry_points  # slow to import
-
-    try:
-        found = {(_package(point), point.name, point.value): point for point in entry_points(group=ENTRY_POINTS)}
-    except Exception as error:
-        raise BadCheckError(f"what installed packages bring cannot be read: {_words(error)}") from error
-    return [found[key] for key in sorted(found)]
-
-
-def _package(point: EntryPoint) -> str:
-    """Return the name of the package that an entry point is of; of one that does not say, what it brings."""
-    return (point.dist.name if point.dist else None) or point.value
-
-
-def _may_bring(folder: str) -> bool:
-    """Whether a package in a folder, or an archive, of the path of modules may bring checks.
-
-    Whoever reads the lists of all installed packages needs ten times as long to look for them as Putback for its own.
-    """
-    try:
-        with os.scandir(folder or ".") as entries:
-            names = [entry.name for entry in entries if entry.name.endswith((".dist-info", ".egg-info", ".egg"))]
-    except NotADirectoryError:
-        return True  # an archive
-    except OSError:
-        return False
-    word = ENTRY_POINTS.encode()
-    for name in names:
-        try:
-            if name.endswith(".egg") or word in Path(folder, name, "entry_points.txt").read_bytes():
-                return True
-        except OSError:
-            continue
-    return False

@@ -18,7 +18,7 @@ from putback.words.pieces import Phrase, Piece, Role, as_text, phrase
 from putback.words.plain.amounts import PlainAmounts
 from putback.words.plain.controls import ALIKE, BROUGHT
 from putback.words.plain.kinds import KINDS
-from putback.words.plain.runs import in_a_row, in_text, sentence, upper
+from putback.words.plain.runs import in_a_row, in_text, sentence, sentences, upper
 from putback.words.plain.sizes import DRIVES, drive_parts
 
 
@@ -219,8 +219,7 @@ class PlainNames(PlainAmounts):
 
     def set_first(self, control: Control, position: str, when: When | None) -> Phrase:
         """Return a control to set before the work, and for which variants."""
-        limit = self.only_when(when)
-        return phrase(f"{limit} " if limit else None, self.position(control, position))
+        return sentences([self.only_when(when), self.position(control, position)])
 
     def positions(self, control: Control) -> str:
         """Return all positions of a control, each with the author's words for what brings it there."""
