@@ -178,12 +178,17 @@ def walk(
         yield folder, names
         if closed(names):
             continue
-        inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
-        # What lies too deep is no folder to the system; to list it fails, and is told.
-        below = [path for path in inner if store.is_folder(path) or len(os.fsencode(path)) >= LONGEST_PATH]
+        below = _folders_among(folder, names, store)
         inside = [path for path in below if not store.leads_out(path, within or top)]
         waiting += reversed(inside)
         faults += [_elsewhere(path) for path in below if path not in inside and closed(_names(path, store))]
+
+
+def _folders_among(folder: Path, names: Collection[str], store: Store) -> list[Path]:
+    """Return the folders directly in a folder, but the hidden ones and those of a package manager."""
+    inner = (folder / name for name in names if not name.startswith(".") and name != "node_modules")
+    # What lies too deep is no folder to the system; to list it fails, and is told.
+    return [path for path in inner if store.is_folder(path) or len(os.fsencode(path)) >= LONGEST_PATH]
 
 
 def _elsewhere(path: Path) -> Stray:

@@ -109,15 +109,19 @@ def visit_entry(self: Any, node: nodes.entry) -> None:
         self.body.append(f'<td data-label="{self.attval(label)}">{tick_box(name)}</td>\n')
         raise nodes.SkipNode
     else:
-        text = node.astext()
-        if text in ("–", ""):
-            node["classes"].append("none")
-        elif len(text) <= NARROW:
-            node["classes"].append("short")
-        type(self).visit_entry(self, node)
-        # What stands across several columns is a remark, and has no head.
-        if "morecols" not in node:
-            _with(self, f'data-label="{self.attval(label)}"')
+        _open_value(self, node, label)
+
+
+def _open_value(self: Any, node: nodes.entry, label: str) -> None:
+    """Open a cell with a value; what stands across several columns is a remark, and has no head."""
+    text = node.astext()
+    if text in ("–", ""):
+        node["classes"].append("none")
+    elif len(text) <= NARROW:
+        node["classes"].append("short")
+    type(self).visit_entry(self, node)
+    if "morecols" not in node:
+        _with(self, f'data-label="{self.attval(label)}"')
 
 
 def _rows_below(row: nodes.Element, count: int) -> list[Any]:
