@@ -311,7 +311,7 @@ def test_a_file_that_may_not_be_read_is_told_for_root_too(
         (["nothing-like-it"], "'nothing-like-it' does not exist"),
         (["shared"], "there is no guide in 'shared': a guide is a folder with guide.yaml and machine.yaml"),
         (["shared/tools.yaml"], "'shared/tools.yaml' is not in a guide: there is no machine.yaml beside or above it"),
-        (["--format", "jsn", "pump"], "Invalid value for '--format': 'jsn' is not one of 'text', 'json'"),
+        (["--format", "jsn", "pump"], "Invalid value for '--format': 'jsn' is not one of 'text', 'github'"),
         (["--fromat", "json", "pump"], "--format"),
     ],
 )
