@@ -568,7 +568,7 @@ def test_killed_at_any_moment_nothing_is_half_written_and_nothing_lies(guides: P
         if child == 0:
             lint([Path()], cache=Cache(kept))
             os._exit(0)
-        time.sleep(chance.uniform(0, lasts * 1.2))
+        time.sleep(chance.uniform(0, lasts * 2))
         os.kill(child, signal.SIGKILL)
         whole += os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0
         for path in kept.iterdir() if kept.is_dir() else ():
