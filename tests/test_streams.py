@@ -181,7 +181,7 @@ def test_a_fault_of_putback_is_called_one(raised: str, command: str, above: Path
 
 
 def test_a_guide_that_cannot_be_read_for_want_of_memory_is_named(above: Path) -> None:
-    broken = "import putback.lint.run as lint\ndef fail(*_): raise MemoryError\nlint.read_guide = fail"
+    broken = "import putback.lint.run as lint\ndef fail(*_, **__): raise MemoryError\nlint.read_guide = fail"
     environment = os.environ | {"PYTHONPATH": str(SRC)}
     ran = subprocess.run(
         [sys.executable, "-c", f"{broken}\n{RUN}", "lint"],
