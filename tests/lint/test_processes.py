@@ -188,12 +188,12 @@ def test_an_interruption_leaves_nobody_behind_and_keeps_what_is_done(guides: Pat
         assert running.stdout is not None
         for _ in range(6):
             assert running.stdout.readline() == "here\n"
-        # Who is at the sixth guide has handed in the four before it; the other one sleeps.
+        # Who is at the sixth guide has handed in the four before it, the last one just now; the other one sleeps.
         os.killpg(running.pid, signal.SIGINT)
         _, err = running.communicate()
     assert (running.returncode, err.strip()) == (130, "")
     assert not somebody_is_left(running.pid)
-    assert len([*kept.iterdir()]) in (4, 5)
+    assert len([*kept.iterdir()]) in (3, 4, 5)
 
 
 @only_with_fork
