@@ -93,6 +93,15 @@ def test_what_is_gone_has_to_be_taken_out(folder: Path, putback: Putback) -> Non
     assert made.err == "known.yaml is written: 1 known, 0 of them new; 0 taken out\n"
 
 
+def test_whoever_deletes_every_line_has_a_baseline_without_any(folder: Path, putback: Putback) -> None:
+    renew(putback)
+    lines = (folder / "known.yaml").read_text("utf-8").splitlines(keepends=True)
+    (folder / "known.yaml").write_text("".join(line for line in lines if not line.startswith("- ")), "utf-8")
+    assert read_baseline(Path("known.yaml")).entries == {}
+    run = check(putback)
+    assert (run.code, run.err) == (1, "")
+
+
 def test_a_guide_that_is_gone_is_taken_out(folder: Path, putback: Putback) -> None:
     renew(putback)
     (folder / "pump").rename(folder / "pump-2")

@@ -104,11 +104,11 @@ def _fill(baseline: Baseline, root: Node | None) -> Iterator[Finding]:
                 yield _fault(value.span, f"this is not the form of baseline that this Putback reads, {_VERSION}", hint)
         elif name != "known":
             yield _fault(key.span, f"unknown key '{name}'", "the keys here are 'baseline' and 'known'")
-        elif not isinstance(value, Listing):
-            yield _fault(value.span, "'known' is a list of findings")
-        else:
+        elif isinstance(value, Listing):
             for item in value.items:
                 yield from _add(baseline, item)
+        elif not (isinstance(value, Text) and not value.quoted and value.value == ""):  # the last line was deleted
+            yield _fault(value.span, "'known' is a list of findings")
     if "known" not in root.entries:
         yield _fault(root.span, "there is no 'known' in this baseline")
 
