@@ -18,7 +18,7 @@ from putback.guide.library import folder_for
 from putback.guide.paths import guide_of
 from putback.lint.baseline_file import Baseline, KnownLine
 from putback.lint.fingerprint import fingerprints
-from putback.lint.repository import called_in
+from putback.lint.repository import called_in, guide_around, top_above
 from putback.lint.result import Looked, Result
 from putback.lint.run import STOPS_ALL
 from putback.lint.search import NoGuideError, find_guides
@@ -44,15 +44,14 @@ def with_baseline(result: Result, baseline: Baseline) -> Result:
     known = frozenset(found for found, entry in compared.entries.items() if entry.fingerprint in baseline.entries)
     guides = {called[looked.guide] for looked in result.guides}
     disturbed = {
-        _guide(called[finding.span.path], guides)
+        guide_around(called[finding.span.path], guides)
         for finding in result.findings
         if finding not in known and finding.level is Level.ERROR
     }
-    quiet = {*disturbed, None} if disturbed else set()  # an error in one guide can hide one in the library
-    gone = [
-        entry for entry in sorted(compared.gone) if _guide(entry.path, guides) not in quiet and None not in disturbed
-    ]
-    stale = [_stale(entry, baseline) for entry in gone]
+    # An error in a guide can hide what is in its library, and one in a library what is in every guide.
+    quiet = {*disturbed, None} if disturbed else set()
+    gone = [] if None in disturbed else [each for each in compared.gone if guide_around(each.path, guides) not in quiet]
+    stale = [_stale(entry, baseline) for entry in sorted(gone)]
     findings = sorted([*result.findings, *stale], key=lambda finding: finding.order)
     return replace(result, findings=tuple(findings), known=known, baseline=baseline.shown)
 
@@ -83,15 +82,9 @@ def _gone(missing: Iterable[KnownLine], result: Result, called: Mapping[str, str
     """Yield the entries of places that were looked at from end to end."""
     guides = {called[looked.guide]: _is_whole(looked) for looked in result.guides}
     for entry in missing:
-        guide = _guide(entry.path, guides)
+        guide = guide_around(entry.path, guides)
         if guides[guide] if guide is not None else result.marks is None and _is_gone(_place(entry), result):
             yield entry
-
-
-def _guide(path: str, guides: Iterable[str]) -> str | None:
-    """Return the guide that a file is in, of some; None when it is in none of them."""
-    around = [guide for guide in guides if guide == "." or path == guide or path.startswith(f"{guide}/")]
-    return max(around, key=len, default=None)
 
 
 def _is_whole(looked: Looked) -> bool:
@@ -116,8 +109,7 @@ def _is_gone(place: Path, result: Result) -> bool:
 def _place(entry: KnownLine) -> Path:
     """Return where a file is that is called so in the repository of the current folder."""
     here = Path.cwd()
-    top = next((folder for folder in (here, *here.parents) if os.path.lexists(folder / ".git")), here)
-    return top / entry.path
+    return (top_above(here) or here) / entry.path
 
 
 def _stale(entry: KnownLine, baseline: Baseline) -> Finding:

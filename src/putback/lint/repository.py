@@ -55,6 +55,17 @@ def folder_in_repository() -> str:
     return _called(Path.cwd(), Path.cwd(), {})
 
 
+def top_above(path: Path) -> Path | None:
+    """Return the folder of the repository that a path is in; None when it is in none."""
+    return _top_above(path, {})
+
+
+def guide_around(path: str, guides: Iterable[str]) -> str | None:
+    """Return the innermost of some guides that a file is in, all called as in the repository; None for none of them."""
+    around = [guide for guide in guides if guide == "." or path == guide or path.startswith(f"{guide}/")]
+    return max(around, key=len, default=None)
+
+
 def _called(path: Path, start: Path, tops: dict[Path, Path | None]) -> str:
     whole = Path(os.path.normpath(path))
     top = _top_above(whole, tops) or start

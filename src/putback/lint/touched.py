@@ -15,6 +15,7 @@ from pathlib import Path
 from putback.guide.library import folder_for
 from putback.guide.slips import looks_like
 from putback.lint.history import Changes, changes_since
+from putback.lint.repository import top_above
 from putback.lint.search import Found, Pick, Picked
 from putback.source.grammar import counted_word
 from putback.source.intake import resolved
@@ -116,8 +117,7 @@ class Touched:
 
         Outside all repositories, nothing is known; a guide that leads there is always checked.
         """
-        nearest = next((above for above in (place, *place.parents) if os.path.lexists(above / ".git")), None)
-        return nearest in self.tops
+        return top_above(place) in self.tops
 
 
 def _links_and_repositories(folder: Path) -> Iterator[Path]:

@@ -16,7 +16,7 @@ from xml.etree import ElementTree as ET
 from putback.checks import Group, all_checks
 from putback.lint.report import Paint, plain
 from putback.lint.report._plainly import lines_of, told
-from putback.lint.repository import as_called, called_in, in_order
+from putback.lint.repository import as_called, called_in, guide_around, in_order
 from putback.lint.result import Looked, Result, Waived
 from putback.source.finding import Finding, Level
 from putback.source.plainly import in_xml
@@ -78,8 +78,7 @@ def _cases_of(looked: Looked, called: Mapping[str, str]) -> _Cases:
 
 def _suite_of(path: str, guides: Iterable[str]) -> str:
     """Return the guide that a file is in; of the library, its folder."""
-    inside = [guide for guide in guides if guide == "." or path.startswith(f"{guide}/")]
-    return max(inside, key=len, default=path.rpartition("/")[0] or ".")
+    return guide_around(path, guides) or path.rpartition("/")[0] or "."
 
 
 def _group(finding: Finding) -> str:
