@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import json
 import os
-import signal
 import time
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from types import FrameType
 
 from putback.guide.reading import read_guide
 from putback.guide.record import Guide
@@ -36,6 +34,7 @@ from putback.translation.made import updated
 from putback.variants import EntangledError
 from putback.words import as_text as words_of
 from putback.words import catalogue
+from tests.fuzz.bounding import HANGS, SLOW, HangsError, bounded, where
 from tests.fuzz.judging import Failure, faults_of
 
 Files = dict[str, str | bytes]
@@ -43,10 +42,6 @@ Files = dict[str, str | bytes]
 
 MEMORY = Path("/dev/shm")
 """A folder that is kept in memory, where there is one: writing small files is a good part of the time."""
-SLOW = 2.0
-"""Seconds of CPU that one execution may take for each 10 kB of its files, or for less."""
-HANGS = 10.0
-"""Seconds of CPU after which it is stopped."""
 
 
 @dataclass
@@ -60,14 +55,6 @@ class Answer:
     """Of CPU."""
     report: str = ""
     """What was printed, as JSON."""
-
-
-class HangsError(Exception):
-    """An execution that takes too long."""
-
-
-def _stop(_signal: int, _frame: FrameType | None) -> None:
-    raise HangsError
 
 
 class Place:
@@ -100,25 +87,22 @@ class Place:
         self.put(files)
         before = Path.cwd()
         os.chdir(self.folder)
-        handler = signal.signal(signal.SIGPROF, _stop)
-        signal.setitimer(signal.ITIMER_PROF, HANGS)
         start = time.process_time()
         answer = Answer()
         try:
-            self._check(files, answer)
-            if twice and not answer.failures:
-                again = Answer()
-                self._check(files, again)
-                if again.report != answer.report:
-                    answer.failures.append(Failure("another answer the second time", again.report))
+            with bounded():
+                self._check(files, answer)
+                if twice and not answer.failures:
+                    again = Answer()
+                    self._check(files, again)
+                    if again.report != answer.report:
+                        answer.failures.append(Failure("another answer the second time", again.report))
         except HangsError as error:
-            answer.failures.append(Failure(f"hangs: {_where(error)}", f"stopped after {HANGS:g} s of CPU"))
+            answer.failures.append(Failure(f"hangs: {where(error)}", f"stopped after {HANGS:g} s of CPU"))
         except Exception as error:
             told = f"{type(error).__name__}: {error}"
-            answer.failures.append(Failure(f"{type(error).__name__} {_where(error)}", told[:500]))
+            answer.failures.append(Failure(f"{type(error).__name__} {where(error)}", told[:500]))
         finally:
-            signal.setitimer(signal.ITIMER_PROF, 0)
-            signal.signal(signal.SIGPROF, handler)
             answer.seconds = (time.process_time() - start) / (2 if twice else 1)
             os.chdir(before)
         allowed = SLOW * max(1, sum(map(len, files.values())) / 10_000)
@@ -212,17 +196,6 @@ def _write(opened: Opened, sequence: Sequence) -> None:
         words_of(words.set_first(*position.what, position.when))
     for due in sheet.follow_ups:
         words.once_more(due.thing, due.count, due.hours, due.torque, due.steps, due.slacken)
-
-
-def _where(error: BaseException) -> str:
-    """Return the functions of Putback that an exception came through last."""
-    frames, trace = [], error.__traceback__
-    while trace is not None:
-        code = trace.tb_frame.f_code
-        if "putback" in code.co_filename and "tests" not in code.co_filename:
-            frames.append(f"{Path(code.co_filename).stem}.{code.co_name}")
-        trace = trace.tb_next
-    return "in " + " < ".join(reversed(frames[-2:]))
 
 
 def _faults_of_report(report: str, result: Result) -> Iterator[Failure]:
