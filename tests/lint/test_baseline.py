@@ -144,6 +144,18 @@ def test_what_a_new_error_can_hide_is_not_gone(folder: Path, putback: Putback) -
     assert renew(putback).err == "known.yaml is written: 2 known, 1 of them new; 1 taken out\n"
 
 
+def test_what_a_new_error_in_the_library_can_hide_is_not_gone(folder: Path, putback: Putback) -> None:
+    renew(putback)
+    (folder / "shared/blocks").mkdir()
+    (folder / "shared/blocks/off.yaml").write_text("block: Off\nsteps:\n  - remove: screws\n", "utf-8")
+    (folder / "motor/jobs/off.yaml").write_text("job: Off\nsteps:\n  - do: off\n", "utf-8")
+    (folder / "pump/jobs/idle.yaml").unlink()
+    run = check(putback)
+    assert run.code == 1
+    assert "shared/blocks/off.yaml" in run.out
+    assert "is gone" not in run.out
+
+
 def test_a_library_is_judged_when_all_its_guides_were_looked_at(folder: Path, putback: Putback) -> None:
     block = "block: Off\nsteps:\n  - clean: lid\n  - install: lid\n"
     (folder / "shared/blocks").mkdir()

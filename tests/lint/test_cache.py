@@ -447,6 +447,15 @@ def test_a_folder_that_is_not_fit_costs_one_note(
     assert putback("lint", "--no-cache").err == ""
 
 
+def test_a_result_of_a_file_that_changed_meanwhile_is_not_kept(tmp_path: Path) -> None:
+    witness = Witness(Disk())
+    for text in ("one", "one", "two"):
+        (tmp_path / "a.yaml").write_text(text, encoding="utf-8")
+        witness.read(tmp_path / "a.yaml")
+        kept, _ = opened(json.loads(seal(witness, GuideResult())))
+        assert (kept is None) == (text == "two")
+
+
 def test_a_full_disk_costs_one_note_and_leaves_nothing_behind(guides: Path, kept: Path) -> None:
     def full() -> None:
         signal.signal(signal.SIGXFSZ, signal.SIG_IGN)

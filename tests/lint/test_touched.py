@@ -216,6 +216,12 @@ def test_a_guide_of_which_git_cannot_know_is_always_checked(repository: Path) ->
     assert touched("HEAD") == ["east/motor"]
 
 
+def test_a_repository_within_can_be_a_link_to_the_one_around_it(repository: Path) -> None:
+    assert touched("HEAD") == []
+    (repository / "east/motor/blocks/.git").symlink_to("../../../.git")
+    assert touched("HEAD") == ["east/motor"]
+
+
 def test_a_guide_can_be_the_whole_repository(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     write("guide.yaml", "title: A guide\n")
