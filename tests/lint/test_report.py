@@ -190,6 +190,18 @@ def test_a_variant_in_words() -> None:
     assert only_when(many) == shown
 
 
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ("thickness of the brake discs", "is"), ("play in the bearings", "is"), ("teeth of the gear", "are"),
+        ("gear teeth", "are"), ("brake discs", "are"), ("cam, follower", "are"), ("bias", "is"), ("chassis", "is"),
+        ("oil between the legs", "is"), ("feet", "are"), ("bosses", "are"),
+    ],
+)  # fmt: skip
+def test_what_is_asked_of_several_is_said_of_several(asked: str, said: str) -> None:
+    assert only_when(((f"{asked} out of limit", "yes"),)) == f" (only when {asked} {said} out of limit)"
+
+
 def test_places_in_other_files_have_their_names(write_guide: Write) -> None:
     write_guide({})
     also = (Also(Span("pump/machine.yaml", 3, 3, 3, 6), "the lid"),)

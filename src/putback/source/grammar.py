@@ -43,10 +43,16 @@ def plural(name: str) -> str:
     return f"{name}s"
 
 
+_HEAD = Late(r" (?:of|in|on|at|for|from|to|between|under|behind|with|without|by|near|over|around|through)(?= )")
+"""What begins that part of a name which does not tell how many there are: `play of the bearings`, `oil in the legs`."""
+
+
 def is_plural(name: str) -> bool:
-    """Tell whether an English name is a plural: `wheel chocks`, `nuts of the cover`."""
-    head = name.lower().partition(" of ")[0]
-    return head.endswith("s") and not head.endswith(("ss", "us", "is", "gas", "lens"))
+    """Tell whether an English name is a plural: `wheel chocks`, `nuts of the cover`, `gear teeth`."""
+    head = _HEAD.split(name.lower())[0]
+    if any(head.endswith(several) and several != one for one, several in _IRREGULAR):
+        return True
+    return head.endswith("s") and not head.endswith(("ss", "us", "is", "as", "lens", "series"))
 
 
 MOST_LISTED = 30

@@ -22,7 +22,7 @@ from putback.lint.report._known import to_tell
 from putback.lint.result import Result
 from putback.lint.source import source_lines
 from putback.source.finding import Finding, Level
-from putback.source.grammar import counted_word
+from putback.source.grammar import counted_word, is_plural
 from putback.source.plainly import not_obeyed, printable
 from putback.source.span import Span
 
@@ -111,16 +111,14 @@ _ASKED = re.compile(r"(?P<what>.+?) (?P<how>out of limit|(?:[<>≤≥]=? ?)?-?\d
 A number after it says that the same was asked before: `cam out of limit (2)`.
 """
 
-_MANY = re.compile(r".*(?:, .*|[^suia]s)")
-"""What is called by more than one word, or in the plural."""
-
 
 def _so(option: str, choice: str) -> str:
     """Return one choice of a variant as a person says it: `shaft = long`, `gap is out of limit`."""
     asked = _ASKED.fullmatch(option) if choice in ("yes", "no") else None
     if asked is None:
         return f"{option} = {choice}"
-    be, its = ("are", "their") if _MANY.fullmatch(asked["what"]) else ("is", "its")
+    many = ", " in asked["what"] or is_plural(asked["what"])
+    be, its = ("are", "their") if many else ("is", "its")
     when = f" at check {asked['check']}" if asked["check"] else ""
     if choice == "no" and asked["how"] == "out of limit":
         return f"{asked['what']} {be} within {its} limit{when}"
