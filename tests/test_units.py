@@ -398,6 +398,16 @@ REFUSED = [
         "write at most 3, the others in brackets",
         False,
     ),
+    *(
+        (
+            text,
+            None,
+            f"'{text}' gives nothing where a second unit is expected",
+            "write a number and a unit there",
+            False,
+        )
+        for text in ("3 mm (=)", "3 mm ( )", "3 mm (, 0.12 in)", "5 l (;)", "3 mm (or )")
+    ),
     (
         "800 rpm (20 km/h)",
         Kind.SPEED,
@@ -876,3 +886,8 @@ def test_law_bad_text_is_refused_and_never_breaks(text: str, kind: Kind) -> None
 )
 def test_a_bare_number_has_no_exponent(value: float | Decimal, significant: int, written: str) -> None:
     assert digits(value, significant) == written
+
+
+@pytest.mark.parametrize("text", ["25.4 mm (= 1 in)", "25.4 mm (=1 in)", "25.4 mm [ = 1 in ]"])
+def test_a_second_unit_may_stand_behind_an_equals_sign(text: str) -> None:
+    assert parse(text, Kind.LENGTH).also == parse("25.4 mm (1 in)", Kind.LENGTH).also

@@ -73,5 +73,11 @@ def test_quantities_are_added_in_the_unit_of_the_largest(parts: list[str], whole
     assert (total.text if total else None) == whole
 
 
+def test_there_is_no_sum_of_more_digits_than_a_quantity_has() -> None:
+    most, least = parse("9" * 28 + " m", Kind.LENGTH), parse("0." + "0" * 150 + "1 m", Kind.LENGTH)
+    assert sum_of([most, most]) is None
+    assert sum_of([most, least]) is None
+
+
 def test_there_is_no_sum_of_a_volume_and_a_mass() -> None:
     assert sum_of([parse("1 l", Kind.VOLUME), parse("1 kg", Kind.MASS)]) is None

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal, localcontext
 
 from putback.units.quantity import Quantity, QuantityError, si
 from putback.units.reading import parse
+
+_EXACT = Context(prec=1_000)
+"""A text of 200 characters has no number so long that a sum is rounded."""
 
 
 def sum_of(quantities: Sequence[Quantity]) -> Quantity | None:
@@ -26,7 +29,8 @@ def sum_of(quantities: Sequence[Quantity]) -> Quantity | None:
     if any(bound is None for bound in (*lows, *highs)):
         return None
     steps = [_power(each.step) for each in alike]
-    low, high = (_plain(sum(filter(None, bounds), Decimal(0)), min(steps), max(steps)) for bounds in (lows, highs))
+    with localcontext(_EXACT):
+        low, high = (_plain(sum(filter(None, bounds), Decimal(0)), min(steps), max(steps)) for bounds in (lows, highs))
     text = f"{low} {first.unit}" if low == high else f"{low} .. {high} {first.unit}"
     try:
         return parse(text, first.kind)

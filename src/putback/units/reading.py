@@ -132,6 +132,8 @@ def _as_stated(plain: str, written: str, kind: Kind | None) -> Quantity:
         plain, others = slashed[1], [slashed[2]]
     if not others:
         return read_statement(plain, written, kind)
+    if not all(other.strip() for other in others):
+        raise _fault(written, "gives nothing where a second unit is expected", "write a number and a unit there")
     first = _first(plain, others, kind)
     if len(others) >= _MOST:
         raise _fault(written, f"gives {len(others) + 1} units", f"write at most {_MOST}, the others in brackets")
@@ -168,7 +170,7 @@ def _sign_in_front(plain: str) -> str:
 def _split(inside: str) -> list[str]:
     """Return the statements that stand in one pair of brackets."""
     parts: list[str] = []
-    rest = inside
+    rest = inside.strip().removeprefix("=").lstrip()  # 25.4 mm (= 1 in)
     while found := _MORE.search(rest):
         parts.append(rest[: found.start()])
         rest = rest[found.end() :]
