@@ -44,7 +44,7 @@ LEDGER = (
 
 def about(check: str, message: str, spanned: str) -> list[str]:
     """Return the names that a finding is about: that of its place, or, for what is left, of the things left."""
-    if check == "left-unadjusted":
+    if check in ("left-unadjusted", "adjusted-early"):  # the latter may be told at a block, right by itself
         return re.findall(r"\bs[0-9]", message)
     if check.startswith("left-"):
         return [next(word.rstrip("s") for word in message.split() if word[:1] in "pflqca" and word[1:2].isdigit())]

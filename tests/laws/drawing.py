@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from hypothesis import assume
 from hypothesis import strategies as st
 
 from putback.guide.record import Guide
@@ -434,11 +435,18 @@ def rounds(draw: st.DrawFn) -> tuple[Plain, dict[str, list[Plain]]]:
     off = sequence_off(machine, draw)
     gone = [step["remove"] for step in off if "remove" in step]
     for name, thing in machine.get("fasteners", {}).items():
-        # What locks something comes off before it here; else it would have to be loosened.
+        # What locks something comes off before it here, and before the nut on it; else it would have to be loosened.
         behind = gone[gone.index(name) :] if name in gone else []
-        thing["locks"] = [locked for locked in thing.get("locks", []) if locked in behind]
+        turned = {locked: machine["fasteners"].get(locked, {}) for locked in thing.get("locks", [])}
+        thing["locks"] = [
+            locked for locked, facts in turned.items() if {locked, facts.get("counterhold", locked)} <= {*behind}
+        ]
         if not thing["locks"]:
             del thing["locks"]
+        if (nut := thing.get("counterhold")) in gone and name in gone:
+            # The bolt is turned while its nut is held: on the way back, nothing may lie on it by then.
+            between = gone[gone.index(nut) + 1 : gone.index(name)]
+            assume(not {(outer, name) for outer in between} & {*edges(machine)})
     for step in off:
         count = machine.get("fasteners", {}).get(step.get("remove"), {}).get("count", 1)
         if count > 1 and draw(st.booleans()):
