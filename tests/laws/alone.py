@@ -285,8 +285,8 @@ def assemblies_of(machine: Plain) -> dict[str, set[str]]:
                 holds = set(held.get("secures", [])) or (set() if "to" in held else {pairs[other]})
                 if holds <= whole | inner and not inner.isdisjoint(holds):
                     inner = inner | {other}
-            for other, line in machine.get("lines", {}).items():
-                inner = inner | ({other} if set(line["joins"]) <= whole else set())
+            for other, line in [*machine.get("lines", {}).items()] * 3:  # a hose to a part, one from a tee on that hose
+                inner = inner | ({other} if set(line["joins"]) <= whole | inner else set())
             found[name] = inner
     return found
 
