@@ -11,7 +11,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from putback.typstpdf.compile import read_diagnostic
-from putback.typstpdf.escape import LONGEST, breakable, by_name, clean, literal, one_line, printed, unusual
+from putback.typstpdf.escape import (
+    LONGEST,
+    breakable,
+    by_name,
+    clean,
+    clusters,
+    drawable,
+    literal,
+    one_line,
+    printed,
+    unusual,
+)
 from putback.typstpdf.pictures import length
 
 from .conftest import Build
@@ -90,6 +101,17 @@ def test_unprintable_letters_are_written_by_name() -> None:
     assert printed("x\u0304y", {"x\u0304"}) == "x[combining macron]y"
     assert printed("\u0304 \u21d1\u0304", set()) == "[combining macron] \u21d1[combining macron]"
     assert printed("\U0001f525\u0304", {"\U0001f525"}) == "[fire][combining macron]"
+
+
+LETTERS = st.text("aZ 1\n\u0301\u0308\u00e9\u2126\u26a0\ufe0f\u200b\u0905\u093f\U0001f525", max_size=12)
+
+
+@given(LETTERS, LETTERS)
+def test_a_text_is_printed_letter_by_letter(text: str, missing: str) -> None:
+    letters, unprintable = clusters(clean(text)), set(unusual([missing]))
+    assert printed(text, unprintable) == "".join(printed(letter, unprintable) for letter in letters)
+    assert drawable(clean(text), unprintable) == "".join(drawable(letter, unprintable) for letter in letters)
+    assert set(unusual([text])) == {letter for whole in letters for letter in unusual([whole])}
 
 
 @pytest.mark.parametrize(

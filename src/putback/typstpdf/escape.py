@@ -25,10 +25,17 @@ BREAK = "\u200b"
 
 _RUN = re.compile(rf"[^\s\u00ad\u200b\u2010-\u2014-]{{{LONGEST + 1},}}")
 _AFTER = re.compile(r"(?<=[/\\_.,;:=&?@+|])(?=[^\s/\\_.,;:=&?@+|])")
+_PLAIN = re.compile(r"[ -~\n\t]*")
+"""Letters of ASCII, of which every one is printed as it is."""
+
+_NOT_ALONE = re.compile(r"[\s\S]?[^\x00-\x7f]+")
+"""Letters that are not of ASCII, with the one before them that they may stand on."""
 
 
 def clean(text: str) -> str:
     """Return `text` composed (NFC), without control and format characters, separators of lines and half characters."""
+    if _PLAIN.fullmatch(text):
+        return text
     kept = []
     for character in unicodedata.normalize("NFC", text):
         category = unicodedata.category(character)
@@ -59,8 +66,9 @@ def unusual(texts: Iterable[str]) -> list[str]:
     found: set[str] = set()
     for text in texts:
         if not text.isascii():
-            for cluster in clusters(clean(text)):
-                found.update((cluster, cluster[0]))
+            for run in _NOT_ALONE.findall(clean(text)):
+                for cluster in clusters(run):
+                    found.update((cluster, cluster[0]))
     return sorted(cluster for cluster in found - KEPT_FORMATS if not cluster.isascii())
 
 
@@ -85,14 +93,21 @@ def printed(text: str, unprintable: Collection[str]) -> str:
     cleaned = clean(text)
     if cleaned.isascii():
         return cleaned
-    return "".join(_replaced(cluster, unprintable) for cluster in clusters(cleaned))
+    return _NOT_ALONE.sub(
+        lambda run: "".join(_replaced(cluster, unprintable) for cluster in clusters(run.group())), cleaned
+    )
 
 
 def drawable(svg: str, unprintable: Collection[str]) -> str:
     """Return a drawing with a question mark for every letter that cannot be printed: by its name, it has no room."""
     if svg.isascii():
         return svg
-    return "".join(letter if _replaced(letter, unprintable) == letter else "?" for letter in clusters(svg))
+    return _NOT_ALONE.sub(
+        lambda run: "".join(
+            letter if _replaced(letter, unprintable) == letter else "?" for letter in clusters(run.group())
+        ),
+        svg,
+    )
 
 
 def one_line(text: str) -> str:
