@@ -157,9 +157,9 @@ FAULTS = {
 @pytest.mark.parametrize("command", ["lint pump", "build pump"])
 def test_a_fault_of_putback_is_called_one(raised: str, command: str, above: Path) -> None:
     broken = (
-        "import putback.lint.run as lint\ndef fail(*_):\n"
+        "import putback.lint.run as lint, putback.lint.opening as opening\ndef fail(*_):\n"
         f"    error = {raised}\n    error.add_note('while checking x')\n    raise error\n"
-        "lint.open_guides = lint.lint_guide = fail"
+        "opening.open_witnessed = lint.lint_guide = fail"
     )
     ours = [sys.executable, "-c", f"{broken}\n{RUN}", *command.split()]
     environment = {key: value for key, value in os.environ.items() if key != "PUTBACK_TRACEBACK"} | {

@@ -22,7 +22,7 @@ from putback.guide.reading import read_guide
 from putback.ledger.opened import open_guide
 from putback.sphinxext.beforehand import put_around
 from putback.sphinxext.domain import PutbackDomain
-from putback.sphinxext.manual import settings
+from putback.sphinxext.settled import settings
 from putback.sphinxext.sources import pages_of
 
 _LABEL = re.compile(r'(?:anchor\(|label-name: )"(?P<doc>[^":]+):(?P<name>[^"]+)"')

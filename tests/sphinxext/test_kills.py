@@ -94,7 +94,8 @@ def hashes(out: Path) -> tuple[str, str]:
     return digest(out / "html"), digest(out / "pump-a4.pdf")
 
 
-def test_killed_at_any_moment(root: Path) -> None:
+def test_killed_at_any_moment(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PUTBACK_CACHE", str(root / "kept"))  # so that what stands is not made again
     out = root / "build" / "pump"
     chance = random.Random(SEED)
     turn(root, 0)

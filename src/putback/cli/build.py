@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -14,8 +14,10 @@ from putback.source.grammar import listed
 if TYPE_CHECKING:
     from putback.guide.record import Guide
     from putback.ledger.opened import Opened
+    from putback.lint.cache import Cache
     from putback.lint.run import Asked
     from putback.sphinxext.manual import Built
+    from putback.sphinxext.unchanged import Basis
 
 
 @click.command("build")
@@ -48,6 +50,7 @@ if TYPE_CHECKING:
 @click.option(
     "--variant", "choices", metavar="OPTION=VALUE", multiple=True, help="Print only variants with this choice."
 )
+@click.option("--no-cache", is_flag=True, help="Check and make everything anew, and keep no results.")
 def command(
     paths: tuple[Path, ...],
     forms: str | None,
@@ -60,6 +63,7 @@ def command(
     choices: tuple[str, ...],
     language: str | None,
     strict: bool,
+    no_cache: bool,
 ) -> None:
     """Make the manual of every guide in PATH, or in the current folder.
 
@@ -71,28 +75,40 @@ def command(
     wanted = _forms(forms, jobs)
 
     from putback.cli.tongue import parse_language
+    from putback.lint.cache import Cache
+    from putback.lint.place import place_of_results
     from putback.sphinxext.naming import paper_name
-    from putback.translation.printed import printed_in
 
-    tag = parse_language(language)
-    guides = _asked(paths, choices, jobs)
-    wish = _Wish(wanted, paper_name(paper.lower(), sided=sided, large=large), draft, jobs)
-    printed = [asked._replace(guide=printed_in(asked.guide, tag)) for asked in guides]
-    places = _places(printed, out, wish)
-    worst = 0
-    for asked, told in zip(guides, printed, strict=True):
-        worst = max(worst, _one(asked, told, places[asked.guide.root], wish, strict=strict))
+    kept = Cache(None if no_cache else place_of_results())
+    size = paper_name(paper.lower(), sided=sided, large=large)
+    wish = _Wish(wanted, size, draft, kept, parse_language(language), jobs)
+    worst = _all(_asked(paths, choices, jobs), out, wish, strict=strict)
+    if kept.trouble:
+        click.echo(f"note: {kept.trouble}", err=True)
     if worst:
         raise click.exceptions.Exit(worst)
+
+
+def _all(guides: Sequence[Asked], out: Path | None, wish: _Wish, *, strict: bool) -> int:
+    """Make the manuals of some guides; return the exit code."""
+    from putback.translation.printed import printed_in
+
+    printed = [asked._replace(guide=printed_in(asked.guide, wish.language)) for asked in guides]
+    places = _places(printed, out, wish)
+    return max(
+        _one(asked, told, places[asked.guide.root], wish, strict=strict)
+        for asked, told in zip(guides, printed, strict=True)
+    )
 
 
 def _asked(paths: Sequence[Path], choices: tuple[str, ...], jobs: Sequence[str]) -> list[Asked]:
     """Return the guides that were asked for. Raises `click.UsageError` for paths, variants and jobs that are none."""
     from putback.cli.choice import parse_choice
-    from putback.lint.run import NoGuideError, NoVariantError, open_guides
+    from putback.lint.opening import open_witnessed
+    from putback.lint.run import NoGuideError, NoVariantError
 
     try:
-        return _with_jobs(open_guides(paths or (Path(),), parse_choice(choices)), jobs)
+        return _with_jobs(open_witnessed(paths or (Path(),), parse_choice(choices)), jobs)
     except (NoGuideError, NoVariantError) as error:
         raise click.UsageError(str(error)) from None
     except PermissionError as error:
@@ -140,11 +156,34 @@ class _Wish(NamedTuple):
     forms: list[str]
     paper: str
     draft: bool
+    cache: Cache
+    language: str | None = None
     jobs: Sequence[str] = ()
 
     def jobs_of(self, guide: Guide) -> list[str]:
         """Return the jobs of a guide whose sheets are wanted, each once."""
         return [job for job in dict.fromkeys(self.jobs) if job in _named_in(guide)]
+
+    def names_of(self, printed: Asked, place: Path, form: str) -> tuple[str, ...]:
+        """Return what is put into the folder of a guide's manual in a form."""
+        from putback.sphinxext.targets import target_for
+
+        return target_for(printed.guide, printed.only, [form], place, self.paper, self.jobs_of(printed.guide)).names
+
+    def basis_of(self, asked: Asked, place: Path) -> Basis | None:
+        """Return what the manual of a guide is made from; None when nothing is kept, or there is no telling."""
+        if not self.cache.is_on:
+            return None
+        from putback.sphinxext.unchanged import basis_of
+
+        jobs = self.jobs_of(asked.guide)
+        return basis_of(asked.guide, asked.only, place, self.paper, self.language, jobs)
+
+    def changed(self, printed: Asked, place: Path, basis: Basis | None) -> list[str]:
+        """Return the forms that would not be made again as they stand."""
+        if basis is None:
+            return self.forms
+        return [form for form in self.forms if not basis.stands(place, self.names_of(printed, place, form))]
 
 
 def _places(guides: Sequence[Asked], out: Path | None, wish: _Wish) -> dict[Path, Path]:
@@ -171,16 +210,18 @@ def _one(asked: Asked, printed: Asked, place: Path, wish: _Wish, *, strict: bool
     """Check one guide, and print it as it is in a language; return the exit code."""
     from putback.cli.paint import painter
     from putback.cli.tongue import tell_untranslated
-    from putback.guide.paths import shown_path
     from putback.ledger.opened import open_guide
+    from putback.lint.opening import result_for
     from putback.lint.report import text
-    from putback.lint.run import result_of
     from putback.source.plainly import printable
     from putback.translation.printed import as_checked
 
+    # Before anything else is looked up in the files: what was read until here is the same each time.
+    basis = wish.basis_of(asked, place)
     guide = as_checked(asked.guide, printed.guide)
-    opened = open_guide(guide, asked.only)
-    result = result_of(opened)
+    opened = cache(partial(open_guide, guide, asked.only))
+    looked_at = None if guide.catalogues == asked.guide.catalogues else guide.catalogues
+    result = result_for(guide, asked.only, opened, wish.cache, looked_at)
     if result.findings or result.exit_code:
         click.echo(text.write(result, painter()), err=True)
     # What cannot be read at all would hold Sphinx up: a pipe that nobody writes to.
@@ -192,14 +233,27 @@ def _one(asked: Asked, printed: Asked, place: Path, wish: _Wish, *, strict: bool
         click.echo(f"\n{printable(guide.shown)} is not printed{how}", err=True)
         return result.exit_code
     tell_untranslated(printed.guide)
-    if printed.guide is not asked.guide:
-        opened = _as_proved(opened, open_guide(printed.guide, asked.only))
-    built = _built(opened, place, wish, faulty=bool(result.exit_code))
-    for warning in built.warnings:
+    wanted = wish.forms if result.exit_code else wish.changed(printed, place, basis)
+    warnings: list[str] = []
+    if wanted:
+        again = printed.guide is not asked.guide
+        told = _as_proved(opened(), open_guide(printed.guide, asked.only)) if again else opened()
+        warnings = _built(told, place, wish._replace(forms=wanted), basis, faulty=bool(result.exit_code)).warnings
+    for warning in warnings:
         click.echo(printable(warning), err=True)
-    for file in built.files:
-        click.echo(f"made {printable(shown_path(file))}")
-    return int(strict and bool(built.warnings or result.findings))
+    _tell_made(printed, place, wish, wanted)
+    return int(strict and bool(warnings or result.findings))
+
+
+def _tell_made(printed: Asked, place: Path, wish: _Wish, made: Sequence[str]) -> None:
+    """Say where the manual is, and what of it was made."""
+    from putback.guide.paths import shown_path
+    from putback.source.plainly import printable
+    from putback.sphinxext.naming import to_open
+
+    for form in dict.fromkeys(wish.forms):
+        for name in wish.names_of(printed, place, form):
+            click.echo(f"{'made' if form in made else 'unchanged:'} {printable(shown_path(to_open(place, name)))}")
 
 
 def _as_proved(proved: Opened, printed: Opened) -> Opened:
@@ -211,7 +265,7 @@ def _as_proved(proved: Opened, printed: Opened) -> Opened:
     return printed
 
 
-def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
+def _built(opened: Opened, place: Path, wish: _Wish, basis: Basis | None, *, faulty: bool) -> Built:
     """Make the manual, as a draft where it was asked for and something is wrong."""
     from putback.cli.paint import progress
     from putback.guide.paths import shown_path
@@ -220,7 +274,7 @@ def _built(opened: Opened, place: Path, wish: _Wish, *, faulty: bool) -> Built:
     busy = f"another build is running in '{shown_path(place)}'; waiting for it"
     waiting = partial(click.echo, busy, err=True)
     jobs = wish.jobs_of(opened.guide)
-    make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, jobs=jobs, waiting=waiting)
+    make = partial(build_manual, opened, wish.forms, place, paper=wish.paper, jobs=jobs, basis=basis, waiting=waiting)
     what = f"the sheet of {listed(jobs)}" if jobs else "the manual"
     try:
         with progress(f"making {what} of {opened.guide.shown}"):

@@ -54,6 +54,8 @@ class GuideRequest(NamedTuple):
     """The options that were chosen."""
     wanted: Collection[Path] | None = None
     """The files that were asked for; None for all."""
+    catalogues: Collection[str] | None = None
+    """The translations that were looked at; None for all."""
 
 
 class Cache:
@@ -87,7 +89,8 @@ class Cache:
 
     def _key(self, asked: GuideRequest) -> list[Any]:
         wanted = None if asked.wanted is None else sorted(map(str, asked.wanted))
-        return [self.edition, self.here, str(asked.folder), [list(pair) for pair in asked.only], wanted]
+        key = [self.edition, self.here, str(asked.folder), [list(pair) for pair in asked.only], wanted]
+        return key if asked.catalogues is None else [*key, sorted(asked.catalogues)]
 
     def _path(self, folder: Path, asked: GuideRequest) -> Path:
         return folder / hashlib.sha256(json.dumps(self._key(asked)).encode()).hexdigest()

@@ -26,11 +26,14 @@ _LARGEST = 50_000_000
 """Bytes of a package of checks that are looked through."""
 
 
-def edition() -> str | None:
-    """Return a digest of all that a result depends on besides the guide's files; None when there is no telling."""
+def edition(without: frozenset[str] = _NOT_OF_LINT) -> str | None:
+    """Return a digest of all that a result depends on besides the guide's files; None when there is no telling.
+
+    `without` are folders of Putback on which it does not depend.
+    """
     whole = hashlib.sha256()
     try:
-        parts = [*_python(), *(name for _, name in installed()), *_own(), *_brought()]
+        parts = [*_python(), *(name for _, name in installed()), *_own(without), *_brought()]
     except (OSError, ValueError, ImportError, AttributeError):
         return None
     for part in parts:
@@ -40,11 +43,16 @@ def edition() -> str | None:
     return whole.hexdigest()
 
 
+def edition_of_manuals() -> str | None:
+    """Return the same for manuals: they depend on all of Putback."""
+    return edition(frozenset({"__pycache__"}))
+
+
 def _python() -> Iterator[str]:
     yield f"{_LAYOUT} {putback.__version__} {sys.version} {sys.platform} {sys.getfilesystemencoding()}"
 
 
-def _own() -> Iterator[bytes | str]:
+def _own(without: frozenset[str]) -> Iterator[bytes | str]:
     """Yield Putback itself: of an installed one, the list of all its files with their digests.
 
     In a source checkout, modules are known by what the system says of their files, by less of which Python itself
@@ -55,7 +63,7 @@ def _own() -> Iterator[bytes | str]:
     if record.is_file():
         yield record.read_bytes()
         return
-    for path, facts in _files(str(package), _NOT_OF_LINT):
+    for path, facts in _files(str(package), without):
         yield f"{path} {facts.st_size} {facts.st_mtime_ns} {facts.st_ctime_ns} {facts.st_ino}"
     yield from _content(str(package.parents[1] / "schema"))
     yield (package.parents[1] / "docs" / "changes" / "renames.tsv").read_bytes()

@@ -6,7 +6,7 @@ import errno
 import io
 import os
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,13 +26,14 @@ from putback.placing.switch import NEW, KeptError, finish, is_open, switch
 from putback.sphinxext.beforehand import has_index, put_around
 from putback.sphinxext.bench.alone import ONE_JOB, of_one_job
 from putback.sphinxext.closed.told import PageError
-from putback.sphinxext.marks import mark_html, mark_of, remember
-from putback.sphinxext.naming import HTML, folder_name, paper_settings, pdf_name
+from putback.sphinxext.marks import mark_html, remember
+from putback.sphinxext.naming import HTML, folder_name, pdf_name, to_open
+from putback.sphinxext.settled import settings
 from putback.sphinxext.sources import pages_of, pages_proved
 from putback.sphinxext.targets import TargetError, check_targets, kept, resolved, target_for
+from putback.sphinxext.unchanged import Basis
 from putback.sphinxext.walking import walking_fast
 from putback.sphinxext.wholeness import no_file_lost
-from putback.words import catalogue, labels_for
 
 FORMS = ("html", "pdf")
 """What a manual can be made as."""
@@ -74,11 +75,12 @@ def build_manual(
     paper: str = "a4",
     draft: bool = False,
     jobs: Sequence[str] = (),
+    basis: Basis | None = None,
     waiting: Callable[[], None] = lambda: None,
 ) -> Built:
     """Make the manual of an opened guide in `out`: `html/index.html`, and `NAME-PAPER.pdf`.
 
-    With `jobs`, the PDF is a sheet for each of them alone: `NAME-JOB-PAPER.pdf`.
+    With `jobs`, the PDF is a sheet for each of them alone: `NAME-JOB-PAPER.pdf`. With a `basis`, each has a note of it.
     All forms are made in a folder beside, and take their places together when all are whole. What a killed build left
     after is finished or cleared away first. `waiting` is called when another build is at work there. Raises
     `BuildError`; then all is as it was.
@@ -86,25 +88,23 @@ def build_manual(
     guide = opened.guide
     if not jobs and not (guide.root / "index.md").is_file():
         raise BuildError(f"{guide.shown} has no index.md; it is the first page, and lists the others in a toctree")
-    target = target_for(guide, opened.only, forms, out, paper, jobs)
+    names = target_for(guide, opened.only, forms, out, paper, jobs).names
     check_place(opened, out, forms, paper, jobs)
-    place = resolved(out)
-    scratch = None
+    place, what, scratch = resolved(out), _Paper(paper, draft, jobs, basis), None
     try:
         with claim(place, waiting) as alone:
             if alone:
                 _clear(place)
             check_place(opened, out, forms, paper, jobs)
             scratch = open_scratch(place)
-            warnings = _make_and_place(opened, forms, scratch, _Paper(paper, draft, jobs), target.names, place)
+            warnings = _make_and_place(opened, forms, scratch, what, names, place)
     except BusyError:
         raise BuildError(f"another build is running in '{shown_path(out)}'; try again when it is done") from None
     except KeptError as error:
         raise BuildError(str(error)) from None
     except OSError as error:
         raise BuildError(_disk_fault(error, guide, out, scratch)) from error
-    files = [out / name / "index.html" if name == HTML else out / name for name in target.names]
-    return Built(files, list(dict.fromkeys(warnings)))
+    return Built([to_open(out, name) for name in names], list(dict.fromkeys(warnings)))
 
 
 def _clear(place: Path) -> None:
@@ -121,6 +121,12 @@ class _Paper(NamedTuple):
     size: str
     draft: bool
     jobs: Sequence[str]
+    basis: Basis | None = None
+
+    def note(self, made: Path, warnings: Sequence[str], pictures: Collection[str]) -> None:
+        """Note of something from what it was made; but what there is a warning of is made again, to warn again."""
+        if self.basis is not None and not self.draft and not warnings and self.basis.is_steady(pictures):
+            self.basis.note(made)
 
 
 def _make_and_place(
@@ -147,15 +153,18 @@ def _make(opened: Opened, forms: Sequence[str], scratch: Path, paper: _Paper) ->
         settled = settings(opened, paper.size, draft=paper.draft)
         # Sphinx's own index has only the names of things and jobs.
         settled |= {"html_use_index": not has_index(opened)} | (of_one_job(opened, job, paper.size) if job else {})
-        warnings += _run_sphinx(opened, _BUILDERS[form], made, alone, settled)
+        told, pictures = _run_sphinx(opened, _BUILDERS[form], made, alone, settled)
+        warnings += told
         if form == "html":
             mark_html(made, guide, scratch.parent)
+            paper.note(made, told, pictures)
         else:
             name = f"{pdf_name(folder_name(guide), opened.only, paper.size, job)}.pdf"
             if not (made / name).is_file():
                 raise BuildError("\n".join(["the PDF could not be made", *warnings[-5:]]))
             (made / name).rename(new / name)
             remember(new / name, guide, scratch.parent)
+            paper.note(new / name, told, pictures)
     return warnings
 
 
@@ -172,7 +181,10 @@ def _disk_fault(error: OSError, guide: Guide, out: Path, scratch: Path | None) -
     return f"'{shown_path(out)}' cannot be written: {reason}"
 
 
-def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, settled: dict[str, Any]) -> list[str]:
+def _run_sphinx(
+    opened: Opened, builder: str, out: Path, doctrees: Path, settled: dict[str, Any]
+) -> tuple[list[str], set[str]]:
+    """Make one form; return the warnings, and the pictures that are in it, by their paths in the guide."""
     guide, warnings = opened.guide, io.StringIO()
     meanwhile = f"the manual could not be made: {guide.shown} was changed meanwhile; build it again"
     proved = set() if settled.get(ONE_JOB) else pages_proved(guide)
@@ -207,62 +219,7 @@ def _run_sphinx(opened: Opened, builder: str, out: Path, doctrees: Path, settled
         raise BuildError(f"the manual could not be made: a page of {guide.shown} is nested too deeply") from None
     if not proved <= app.env.found_docs:
         raise BuildError(meanwhile)
-    return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()]
-
-
-def settings(opened: Opened, paper: str, *, draft: bool) -> dict[str, Any]:
-    """Return the configuration of the manual of a guide."""
-    guide, cover = opened.guide, opened.guide.cover
-    title = cover.title if cover else guide.root.name
-    found = {
-        "extensions": ["myst_parser", "putback.sphinxext", "putback.sphinxext.closed"],
-        "myst_enable_extensions": ["colon_fence", "deflist", "attrs_inline", "tasklist"],
-        "project": title,
-        "author": ", ".join(cover.authors) if cover else "",
-        "release": (cover.edition or "") if cover else "",
-        "language": _of_sphinx(cover.language) if cover else "en",
-        "html_theme": "putback",
-        "html_title": title,
-        "html_show_sphinx": False,
-        "html_copy_source": False,
-        "html_show_copyright": False,
-        "html_last_updated_fmt": None,
-        "numfig": True,
-        # Typographic quotes would turn the inch sign of 5/8" into a closing quote.
-        "smartquotes": False,
-        "exclude_patterns": ["build", "**/.*"],
-        "putback_lint": False,
-        "putback_variant": dict(opened.only),
-        **paper_settings(paper),
-        "putback_title": title,
-        "putback_only": catalogue(opened).for_choice(opened.only),
-        **_on_cover(guide),
-        "putback_draft": draft,
-        "putback_pdf_name": pdf_name(folder_name(guide), opened.only, paper),
-        "putback_mark": mark_of(guide).keyword(),
-    }
-    # Sphinx wants plain texts, that know nothing of their place.
-    return {name: str(value) if isinstance(value, str) else value for name, value in found.items()}
-
-
-def _on_cover(guide: Guide) -> dict[str, Any]:
-    """Return the settings of what the cover says besides the title."""
-    cover = guide.cover
-    return {
-        "putback_subtitle": (cover.subtitle or "") if cover else "",
-        "putback_edition": labels_for(cover.language).book.called(cover.edition) if cover and cover.edition else "",
-        "putback_date": (cover.date or "") if cover else "",
-        "putback_authors": [*map(str, cover.authors)] if cover else [],
-        "putback_licence": (cover.licence or "") if cover else "",
-        "putback_notice": (cover.read_first or "") if cover else "",
-    }
-
-
-def _of_sphinx(tag: str) -> str:
-    """Return a language tag as Sphinx writes it: `pt_BR`. What it has no words for is in English."""
-    language, *rest = tag.split("-")
-    region = next((part for part in rest if len(part) == 2 and part.isalpha()), "")
-    return f"{language.lower()}_{region.upper()}" if region else language.lower()
+    return [_mapped(line) for line in warnings.getvalue().splitlines() if line.strip()], {*app.env.images}
 
 
 @contextmanager

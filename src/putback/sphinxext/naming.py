@@ -8,6 +8,8 @@ from putback.typstpdf.file_name import file_name
 from putback.variants import Choice
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from putback.guide.record import Guide
 
 HTML = "html"
@@ -44,3 +46,8 @@ def paper_settings(paper: str) -> dict[str, str | bool]:
     rest = paper.removesuffix(f"-{LARGE}")
     size = rest.removesuffix(f"-{SIDED}")
     return {"putback_paper": size, "putback_sided": size != rest, "putback_large_print": rest != paper}
+
+
+def to_open(out: Path, name: str) -> Path:
+    """Return the file to open of what a manual's folder has under a name."""
+    return out / name / "index.html" if name == HTML else out / name

@@ -1,0 +1,66 @@
+"""Guides that are read to be printed; they are checked again only where no kept result is theirs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from putback.guide.paths import shown_path
+from putback.guide.reading import read_guide
+from putback.lint.cache import Cache, GuideRequest, seal
+from putback.lint.options import must_be_known
+from putback.lint.result import GuideResult, Result
+from putback.lint.run import Asked, chosen, find_guides, result_of
+from putback.source.intake import Disk
+from putback.source.witness import Recall, Witness
+
+if TYPE_CHECKING:
+    from putback.guide.record import Guide
+    from putback.ledger.opened import Opened
+    from putback.variants import Choice
+
+
+def open_witnessed(paths: Sequence[Path], only: Choice = ()) -> list[Asked]:
+    """Read guides as `lint.run.open_guides` does, each through a witness of its own, which stays its store."""
+    found = find_guides(paths)
+    guides = [_read(folder) for folder in found]
+    must_be_known(only, {name for guide in guides if guide.machine for name in guide.machine.options})
+    return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
+
+
+def _read(folder: Path) -> Guide:
+    try:
+        return read_guide(folder, store=Witness(Disk()))
+    except Exception as error:
+        error.add_note(f"while reading {shown_path(folder)}")
+        raise
+
+
+def result_for(
+    guide: Guide,
+    only: Choice,
+    opened: Callable[[], Opened],
+    cache: Cache,
+    catalogues: Collection[str] | None = None,
+) -> Result:
+    """Return what the checks find in a guide that has been read, for the variants of `only`.
+
+    A result that is kept is taken when it is of this very guide: what was read of the files is compared as it was
+    read, and not as the files are now; else `opened` is asked for. `catalogues` are those of its translations that are
+    looked at; None for all.
+    """
+    witness = guide.store if isinstance(guide.store, Witness) else None
+    if witness is None or not cache.is_on:
+        return result_of(opened())
+    asked = GuideRequest(guide.root, only, None, catalogues)
+    cache.recall = Recall(Disk())
+    cache.recall.known.update(witness.answers)
+    kept = cache.find(asked) if witness.steady else None
+    if kept is not None:
+        return kept.result
+    result = result_of(opened())
+    options = tuple(guide.machine.options if guide.machine else ())
+    cache.keep(asked, seal(witness, GuideResult(tuple(sorted(guide.unread)), options, result=result)))
+    cache.close()
+    return result
