@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from putback.ledger import Book, Entry
 from putback.ledger.passes import MOST_PASSES
 from putback.model.states import ControlState, PartState
@@ -105,3 +107,47 @@ def test_who_goes_back_below_a_safety_message_has_read_it() -> None:
     steps = "  - caution: hot\n  - inspect: gasket\n    name: look\n"
     steps += "  - check: leaks\n    otherwise: [{clean: cover}, {back-to: look}]\n"
     assert [said(entry.step) for entry in book_of(steps).entries if entry.again] == []
+
+
+def test_a_second_round_has_sections_of_its_own() -> None:
+    book = book_of("""\
+sections:
+  - title: Look
+    steps:
+      - inspect: cover
+        name: look
+  - title: Try
+    steps:
+      - check: leaks
+        otherwise: [{remove: cover}, {back-to: look}]
+      - check: noise
+        otherwise: [{remove: gasket}, {back-to: look}]
+""")
+    starts = [each.first for each in book.passes]
+    rounds = [book.entries[first:end] for first, end in pairwise([*starts, len(book.entries)])]
+    sections = [tuple(dict.fromkeys(entry.section for entry in entries)) for entries in rounds]
+    assert [len(each) for each in sections] == [2, 2, 2, 2]
+    assert len({section for each in sections for section in each}) == 8
+
+
+def test_options_alone_make_no_machines_to_tell_apart() -> None:
+    """Of a variant there is one machine, however many options decide what is off: it goes back once."""
+    options = range(7)
+    machine = "machine: Trial\noptions:\n" + "".join(f"  o{n}: [with, bare]\n" for n in options)
+    machine += "parts:\n  p: {}\n" + "".join(f"  q{n}: {{}}\n" for n in options)
+    steps = "  - inspect: p\n    name: start\n"
+    steps += "".join(f"  - remove: q{n}\n    when: {{o{n}: bare}}\n" for n in options)
+    steps += "  - check: noise\n    otherwise: [{remove: p}, {back-to: start}]\n"
+    book = book_of(steps, machine=machine)
+    assert not book.undecided
+    assert len(book.passes) == 2
+
+
+def test_two_answers_to_one_variant_are_two_machines() -> None:
+    """Who found it loose has another machine than who did not: only one of them has stood at the start before."""
+    steps = "  - inspect: p\n    name: start\n  - check: wear\n    otherwise: [{set: v0, to: open}]\n"
+    steps += "  - check: noise\n    otherwise: [{back-to: start}]\n"
+    book = book_of(steps, machine=TAPS)
+    looks = [entry for entry in book.entries if said(entry.step) == "inspect p"]
+    stood = [{_is_open(state) for _, state in book.before("v0", entry)} for entry in looks]
+    assert stood == [{False}, {True}]
