@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from putback.ledger import Book
-from putback.ledger.starting import hands_in, ready_at, runs_before, ways_to_start
-from putback.variants import NONE
+from putback.ledger.starting import ready_at
 from tests.ledger.trial import book_of
 
 MACHINE = """
@@ -27,7 +25,7 @@ lines:
   lead: {joins: [engine, cover]}
 """
 
-KEY = "  - set: key\n    to: \"on\"\n"
+KEY = '  - set: key\n    to: "on"\n'
 MASTER = "  - set: master\n    to: closed\n"
 
 
@@ -35,9 +33,7 @@ def since(steps: str, machine: str = MACHINE) -> list[tuple[list[str], int]]:
     """Return the ways in which the machine can start at the last step, and since which entry."""
     book = book_of(steps, machine=machine)
     entry = book.entries[-1]
-    return [
-        ([need.control.name for need in ready.way], ready.since) for ready in ready_at(book, entry, entry.variants)
-    ]
+    return [([need.control.name for need in ready.way], ready.since) for ready in ready_at(book, entry, entry.variants)]
 
 
 LEAD = "  - disconnect: lead\n"
