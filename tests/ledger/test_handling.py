@@ -10,19 +10,20 @@ from putback.model.verbs.lifting import Lift
 from tests.ledger.trial import book_of
 
 USUAL = Hands(REACH, HEIGHT, TWIST)
+FAIR, PUT = Coupling.FAIR, HEIGHT + DISTANCE
 
 
 @pytest.mark.parametrize(
     ("said", "task"),
     [
-        ("", LiftTask(10.0, USUAL, Hands(REACH, HEIGHT + DISTANCE), Coupling.FAIR)),
-        ("    reach: 50 cm\n", LiftTask(10.0, Hands(50.0, HEIGHT, TWIST), Hands(50.0, HEIGHT + DISTANCE), Coupling.FAIR)),
-        ("    height: 10 cm\n", LiftTask(10.0, Hands(REACH, 10.0, TWIST), Hands(REACH, 10.0 + DISTANCE), Coupling.FAIR)),
-        ("    twist: 30°\n", LiftTask(10.0, Hands(REACH, HEIGHT, 30.0), Hands(REACH, HEIGHT + DISTANCE, 30.0), Coupling.FAIR)),
-        ("    twist: 0°\n", LiftTask(10.0, Hands(REACH, HEIGHT, 0.0), Hands(REACH, HEIGHT + DISTANCE, 0.0), Coupling.FAIR)),
-        ("    grip: poor\n", LiftTask(10.0, USUAL, Hands(REACH, HEIGHT + DISTANCE), Coupling.POOR)),
-        ("    to-reach: 600 mm\n", LiftTask(10.0, USUAL, Hands(60.0, HEIGHT + DISTANCE), Coupling.FAIR, control=True)),
-        ("    to-height: 90 cm\n", LiftTask(10.0, USUAL, Hands(REACH, 90.0), Coupling.FAIR, control=True)),
+        ("", LiftTask(10.0, USUAL, Hands(REACH, PUT), FAIR)),
+        ("    reach: 50 cm\n", LiftTask(10.0, Hands(50.0, HEIGHT, TWIST), Hands(50.0, PUT), FAIR)),
+        ("    height: 10 cm\n", LiftTask(10.0, Hands(REACH, 10.0, TWIST), Hands(REACH, 10.0 + DISTANCE), FAIR)),
+        ("    twist: 30°\n", LiftTask(10.0, Hands(REACH, HEIGHT, 30.0), Hands(REACH, PUT, 30.0), FAIR)),
+        ("    twist: 0°\n", LiftTask(10.0, Hands(REACH, HEIGHT, 0.0), Hands(REACH, PUT, 0.0), FAIR)),
+        ("    grip: poor\n", LiftTask(10.0, USUAL, Hands(REACH, PUT), Coupling.POOR)),
+        ("    to-reach: 600 mm\n", LiftTask(10.0, USUAL, Hands(60.0, PUT), FAIR, control=True)),
+        ("    to-height: 90 cm\n", LiftTask(10.0, USUAL, Hands(REACH, 90.0), FAIR, control=True)),
     ],
 )  # fmt: skip
 def test_what_a_step_leaves_open_is_as_usual(said: str, task: LiftTask) -> None:
@@ -32,4 +33,4 @@ def test_what_a_step_leaves_open_is_as_usual(said: str, task: LiftTask) -> None:
 
 
 def test_a_part_that_no_step_lifts_is_lifted_as_usual() -> None:
-    assert way_of(None, 10.0) == LiftTask(10.0, USUAL, Hands(REACH, HEIGHT + DISTANCE), Coupling.FAIR)
+    assert way_of(None, 10.0) == LiftTask(10.0, USUAL, Hands(REACH, PUT), FAIR)

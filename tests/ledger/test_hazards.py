@@ -9,9 +9,10 @@ import pytest
 from putback.ledger import Book
 from putback.ledger.hazards import brought_about, caution_at, exposures, hazards_at
 from putback.model.library import Hazard
+from putback.model.machine import Part
 from putback.model.terms import Need, Ref, Signal
 from putback.source.span import top_of
-from tests.ledger.trial import book_of
+from tests.ledger.trial import book_of, machine_of
 
 
 def hazards(steps: str) -> list[tuple[str, str | None]]:
@@ -98,6 +99,42 @@ def test_a_state_is_a_hazard_only_in_the_variants_in_which_it_is_so() -> None:
 def test_a_step_brings_a_state_about_and_others_only_meet_it() -> None:
     book = book_of(f"{FORWARD}  - fill: coolant\n")
     assert [brought_about(book, entry, thrown()) for entry in book.entries] == [True, False]
+
+
+MASSES = """
+machine: Trial pump
+options: {drive: [belt, gear]}
+parts:
+  pump: {mass: 18 kg}
+  wheel: {mass: 2 kg}
+  plate: {mass: 20 kg}
+  cover: {mass: 19.9 kg}
+fasteners:
+  nut: {secures: wheel, to: pump}
+"""
+
+
+@pytest.mark.parametrize(
+    ("verbs", "step", "threatens"),
+    [
+        ([], "  - remove: plate\n", True),
+        ([], "  - remove: cover\n", False),
+        ([], "  - remove: pump\n", True),
+        ([], "  - remove: wheel\n  - remove: pump\n", False),
+        ([], "  - inspect: plate\n", False),
+        ([], "  - lift: plate\n", True),
+        (["lift"], "  - remove: plate\n", False),
+        (["lift"], "  - lift: plate\n", True),
+        (["lift"], "  - lift: cover\n", False),
+        (["turn"], "  - turn: plate\n    by: 90°\n", True),
+    ],
+)
+def test_a_mass_is_a_hazard_in_the_hands_of_whoever_carries_it(verbs: list[str], step: str, threatens: bool) -> None:
+    """At the verbs of the hazard, or, without verbs, at all that carry."""
+    mass = machine_of(MASSES).things["plate"]
+    assert isinstance(mass, Part)
+    heavy = replace(thrown(*verbs), while_=(), mass=mass.mass)
+    assert meets(book_of(step, machine=MASSES), heavy) is threatens
 
 
 def exposed(steps: str) -> list[tuple[str, int, int | None]]:

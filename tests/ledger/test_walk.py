@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from putback.ledger import open_book
 from putback.ledger.book import PROOF, equipment_account, memory_account
+from putback.model.build_job import build_job
 from putback.model.states import (
     ControlState,
     EquipmentState,
@@ -15,7 +17,9 @@ from putback.model.states import (
     PartState,
     ProofState,
 )
-from tests.ledger.trial import book_of, book_of_block, only, plain
+from putback.source.load import Mapping, load_text
+from putback.variants.graph import Graph
+from tests.ledger.trial import book_of, book_of_block, library_of, machine_of, only, plain
 
 
 @pytest.mark.parametrize(
@@ -149,3 +153,23 @@ def test_a_block_opens_as_it_says() -> None:
     assert only(book, "tensioner") == PartState(on=False)
     assert only(book, memory_account("tensioner")) == MarkState(marked=True, astray=True)
     assert only(book, equipment_account("stand")) == EquipmentState(there=True)
+
+
+def test_a_follow_up_begins_with_what_a_run_leaves_and_nobody_puts_back() -> None:
+    machine = machine_of("""
+machine: Trial engine
+controls:
+  key: {positions: ["off", "on"], normal: "off"}
+  warmth: {positions: [cold, hot], normal: cold, any-at-end: true}
+parts: {engine: {}}
+results-in: {run: {key: "on", warmth: hot, nothing: such}}
+""")
+    text = "job: Trial\nsteps: [{note: Done.}]\nfollow-ups:\n  - after: 10 h\n    steps: [{inspect: engine}]\n"
+    loaded = load_text(text, "jobs/j.yaml")
+    assert isinstance(loaded.root, Mapping)
+    job, faults = build_job(loaded.root, "jobs/j.yaml")
+    assert faults == []
+    assert job.later is not None
+    for sequence, found in ((job, ["off", "cold"]), (job.later, ["off", "hot"])):
+        book = open_book(sequence, Graph(machine), library_of({}))
+        assert [only(book, name) for name in ("key", "warmth")] == [ControlState(position) for position in found]

@@ -254,3 +254,14 @@ def test_a_row_of_many_choices_counts_as_several() -> None:
         return ALLOWANCE - space._left
 
     assert pairs(10 * WIDE) > 5 * pairs(2)
+
+
+def test_a_way_is_known_by_the_answers_that_led_there_and_by_no_others() -> None:
+    space = Space({"turbo": ["no", "yes"]})
+    (worn, _), (loud, quiet), (hot, _) = (space.ask(question) for question in ("worn", "loud", "hot"))
+    turbo = space.chosen("turbo", ["yes"])
+    way = space.go_on(space.both(space.both(worn, quiet), hot), turbo)
+    assert space.both(way, turbo) == way
+    assert set(space.smallest(way, ALL)) == {("worn", "yes"), ("hot", "yes")}
+    further = space.go_on(space.both(way, loud), turbo)
+    assert set(space.smallest(further, ALL)) == {("worn", "yes"), ("hot", "yes"), ("loud", "yes")}
