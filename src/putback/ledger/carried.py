@@ -11,7 +11,7 @@ from putback.ledger.hanging import bears
 from putback.ledger.lifted import people_at
 from putback.model.machine import Fastener, Part
 from putback.model.said import source_of
-from putback.model.states import EquipmentState, GroupState, PartState, is_whole
+from putback.model.states import EquipmentState, GroupState, PartState
 from putback.model.verbs.cleaning import Apply, Clean
 from putback.model.verbs.equipment import Place, TakeAway
 from putback.model.verbs.lifting import Lift
@@ -84,10 +84,8 @@ def _free(book: Book, entry: Entry, loosed: _Loosed) -> tuple[VariantSet, int]:
     """Return the variants in which it is on, nothing holds it and nothing bears it, and the entry that made it so."""
     space, here, since, off_by = book.graph.space, NONE, -1, -1
     for variants, state in book.before(loosed.part.key, entry):
-        if is_whole(state):
-            here = space.either(here, variants)
-            on_by, off_by = (state.on_by, state.off_by) if isinstance(state, PartState) else (-1, -1)
-            since = max(since, on_by)
+        if isinstance(state, PartState) and state.on:
+            here, since, off_by = space.either(here, variants), max(since, state.on_by), state.off_by
     placed_after, out = since, NONE
     for fastener in loosed.fasteners if here != NONE else ():
         for variants, state in book.before(fastener.key, entry):
