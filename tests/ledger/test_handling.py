@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from putback.ledger.handling import DISTANCE, HEIGHT, REACH, TWIST, way_of
-from putback.lifting.equation import Coupling, Hands, LiftTask
+from putback.lifting.equation import Hands, LiftTask
+from putback.lifting.tables import Coupling
 from putback.model.verbs.lifting import Lift
 from tests.ledger.trial import book_of
 
