@@ -118,3 +118,57 @@ def test_more_cases_than_can_be_read_are_none() -> None:
     found = condition(here, any_of(here, *odd), most=32)
     assert found is not None
     assert len(found.cases) == 32
+
+
+def test_a_case_takes_in_all_that_it_can() -> None:
+    machine = Machine(
+        path="machine.yaml",
+        span=top_of("machine.yaml"),
+        name="Trial",
+        options={"drive": ("belt", "gear", "chain"), "fuel": ("petrol", "diesel", "gas")},
+    )
+    here = Graph(machine)
+    wanted = when({"drive": "belt gear", "fuel": "petrol"}, {"drive": "chain", "fuel": "diesel gas"})
+    assert sorted(map(str, said(condition(here, here.meaning(wanted))) or [])) == sorted(map(str, said(wanted) or []))
+    three = when({"drive": "belt", "fuel": "petrol"}, {"drive": "gear", "fuel": "petrol diesel"}, {"drive": "chain"})
+    found = condition(here, here.meaning(three))
+    assert found is not None
+    assert len(found.cases) == 3
+    assert here.meaning(found) == here.meaning(three)
+
+
+def many() -> tuple[Graph, When, When]:
+    """Return two conditions of fifteen cases each, as somebody may write them, who never counts choices together."""
+    numbers = [f"n{n}" for n in range(16)]
+    options = {"first": tuple(numbers), "second": tuple(numbers), "seal": ("soft", "hard")}
+    machine = Machine(path="machine.yaml", span=top_of("machine.yaml"), name="Trial", options=options)
+    one, other = (when(*({name: number} for number in numbers[:-1])) for name in ("first", "second"))
+    return Graph(machine), one, other
+
+
+def test_joined_conditions_of_too_many_cases_are_written_anew() -> None:
+    here, one, other = many()
+    found = joined(here, one, other)
+    assert found is not None
+    assert here.meaning(found) == here.space.both(here.meaning(one), here.meaning(other))
+    assert len(found.cases) == 1
+
+
+def test_joined_conditions_of_few_cases_stay_as_they_were_written() -> None:
+    here, one, other = many()
+    some = when(*({"second": f"n{n}"} for n in range(13)))
+    for second, cases in ((when({"seal": "soft"}), 15), (some, 15 * 13)):
+        for found in (joined(here, one, second), joined(here, second, one)):
+            assert found is not None
+            assert len(found.cases) == cases
+
+
+def test_a_single_case_is_added_to_each_of_many() -> None:
+    numbers = [f"n{n}" for n in range(16)]
+    options = {"first": tuple(numbers), "second": tuple(numbers), "seal": ("soft", "hard")}
+    machine = Machine(path="machine.yaml", span=top_of("machine.yaml"), name="Trial", options=options)
+    here = Graph(machine)
+    pairs = when(*({"first": one, "second": other} for one, other in product(numbers[:-1], repeat=2)))
+    found = joined(here, pairs, when({"seal": "soft"}))
+    assert found is not None
+    assert len(found.cases) == 15 * 15

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import sys
+
+import pytest
+
 from putback.model.build_machine import build_machine
 from putback.source.load import Mapping, load_text
 from putback.variants import NONE
@@ -205,3 +209,11 @@ def rows_with(options: int) -> int:
 
 def test_stacks_that_share_no_option_do_not_multiply() -> None:
     assert rows_with(60) - rows_with(50) == rows_with(20) - rows_with(10)
+
+
+def test_a_sound_machine_needs_no_search_for_loops(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The library that finds loops is slow to import: only a machine that may have one waits for it."""
+    monkeypatch.setitem(sys.modules, "networkx", None)
+    assert loops(graph_of(FOUR)) == loops(graph_of(STACK)) == []
+    with pytest.raises(ImportError):
+        loops(graph_of("parts: {a: {}, b: {}}\naccess-after: {a: [b], b: [a]}"))

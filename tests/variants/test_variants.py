@@ -265,3 +265,31 @@ def test_a_way_is_known_by_the_answers_that_led_there_and_by_no_others() -> None
     assert set(space.smallest(way, ALL)) == {("worn", "yes"), ("hot", "yes")}
     further = space.go_on(space.both(way, loud), turbo)
     assert set(space.smallest(further, ALL)) == {("worn", "yes"), ("hot", "yes"), ("loud", "yes")}
+
+
+class Counted(Space):
+    """Variants that count how often a diagram is opened."""
+
+    opened = 0
+
+    def answers(self, variants: VariantSet, place: int) -> tuple[VariantSet, ...]:
+        self.opened += 1
+        return super().answers(variants, place)
+
+
+def opened_for(options: int) -> int:
+    """Return how often diagrams are opened to find that nothing shorter shows an odd number of choices."""
+    space = Counted({f"o{n}": ["a", "b"] for n in range(options)})
+    odd = NONE
+    for n in range(options):
+        b = space.chosen(f"o{n}", ["b"])
+        odd = space.either(space.without(odd, b), space.without(b, odd))
+    space.opened = 0
+    assert len(space.smallest(odd)) == options
+    return space.opened
+
+
+def test_what_failed_once_is_not_searched_again() -> None:
+    """Each of two sets an option, for each length: so it grows with the square, and does not double."""
+    assert opened_for(9) < 4 * 9**2
+    assert opened_for(12) < 4 * 12**2
