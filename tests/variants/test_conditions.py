@@ -155,7 +155,7 @@ def test_joined_conditions_of_too_many_cases_are_written_anew() -> None:
 
 
 def test_joined_conditions_of_few_cases_stay_as_they_were_written() -> None:
-    here, one, other = many()
+    here, one, _ = many()
     some = when(*({"second": f"n{n}"} for n in range(13)))
     for second, cases in ((when({"seal": "soft"}), 15), (some, 15 * 13)):
         for found in (joined(here, one, second), joined(here, second, one)):
