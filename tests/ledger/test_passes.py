@@ -151,3 +151,23 @@ def test_two_answers_to_one_variant_are_two_machines() -> None:
     looks = [entry for entry in book.entries if said(entry.step) == "inspect p"]
     stood = [{_is_open(state) for _, state in book.before("v0", entry)} for entry in looks]
     assert stood == [{False}, {True}]
+
+
+def test_what_leads_away_from_a_branch_in_a_branch_leaves_no_trace() -> None:
+    book = book_of("""\
+  - check: leaks
+    otherwise:
+      - remove: cover
+      - check: noise
+        otherwise: [{install: cover}, {stop: Enough.}]
+  - note: end
+""")
+    off = [variants for variants, state in book.before("cover", book.entries[-1]) if state == PartState(False, 1)]
+    assert off == [book.graph.space.chosen("leaks out of limit", ["yes"])]
+
+
+def test_who_goes_back_from_the_last_step_takes_along_what_was_done() -> None:
+    branch = "[{remove: cover}, {back-to: look}]"
+    book = book_of(f"  - inspect: cover\n    name: look\n  - check: leaks\n    otherwise: {branch}\n")
+    looks = [entry for entry in book.entries if said(entry.step) == "inspect cover"]
+    assert [_off(book, entry) for entry in looks] == [False, True]

@@ -53,8 +53,7 @@ def sitting_in(book: Book, entry: Entry, key: str) -> Iterator[Sitter]:
     for hole, name in holes_taken(book):
         if hole == key:
             for variants, state in book.before(equipment_account(name), entry):
-                at = dict(state.holes).get(key) if isinstance(state, EquipmentState) and state.there else None
-                if at is not None and isinstance(state, EquipmentState):
+                if isinstance(state, EquipmentState) and (at := dict(state.holes).get(key)) is not None:
                     yield Sitter(book.library.equipment[name], at, state.on_by, variants)
 
 
