@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from putback.checks.caution_vague import find as find_vague
 from putback.guide.reading import read_guide
-from putback.ledger.messages import shown_cautions
+from putback.ledger.messages import all_answering, shown_cautions
 from putback.ledger.opened import open_guide
 from putback.lint.run import check_guide
 from putback.source.schema import shipped
@@ -75,3 +77,20 @@ def test_no_caution_of_the_shipped_library_is_vague(tmp_path: Path) -> None:
     guide = read_guide(folder)
     assert len(list(shown_cautions(guide))) > 20
     assert list(find_vague(open_guide(guide))) == []
+
+
+@pytest.mark.parametrize(
+    ("wanted", "chosen"),
+    [
+        (set(), []),
+        ({"hot"}, ["wide"]),
+        ({"hot", "sharp"}, ["wide"]),
+        ({"hot", "sharp", "oily"}, ["wide", "oil"]),
+        ({"oily"}, ["oil"]),
+        ({"hot", "unheard-of"}, []),
+        ({"unheard-of"}, []),
+    ],
+)
+def test_a_few_messages_answer_all_hazards_or_none_does(wanted: set[str], chosen: list[str]) -> None:
+    answers = {"burns": {"hot"}, "cuts": {"sharp"}, "wide": {"hot", "sharp", "running"}, "oil": {"oily"}}
+    assert all_answering(wanted, answers) == chosen
