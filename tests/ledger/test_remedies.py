@@ -153,3 +153,22 @@ def test_who_asks_the_same(asked: str, branch: str, after: str, expected: list[s
 )
 def test_a_new_one_proves_itself(asked: str, branch: str, expected: list[str]) -> None:
     assert told(asked, branch) == expected
+
+
+def test_a_change_in_a_block_is_told_where_the_outermost_is_done() -> None:
+    steps = f"  - {GAP}\n    otherwise: [{{do: outer}}]\n"
+    text = f"job: Trial\nsteps:\n{steps}"
+    blocks = {"outer": "steps: [{do: inner}]\n", "inner": "steps: [{tighten: screws}]\n"}
+    assert [remedy.span.cut(text) for remedy in unproved(book_of(steps, blocks))] == ["outer"]
+    inside = {"outer": f"steps:\n  - {GAP}\n    otherwise: [{{do: inner}}]\n", "inner": blocks["inner"]}
+    [remedy] = unproved(book_of("  - do: outer\n", inside))
+    assert remedy.span.cut(f"block: Trial\n{inside['outer']}") == "inner"
+    assert remedy.span.path == "blocks/outer.yaml"
+
+
+def test_only_a_question_in_no_other_branch_can_be_gone_back_to() -> None:
+    steps = f"  - {GAP}\n    otherwise: [{{tighten: screws}}]\n"
+    assert [remedy.outermost for remedy in unproved(book_of(steps))] == [True]
+    inner = "{measure: play, limit: 1 bar .. 2 bar, otherwise: [{tighten: screws}]}"
+    nested = f"  - check: noise\n    limit: none\n    otherwise: [{inner}]\n"
+    assert [remedy.outermost for remedy in unproved(book_of(nested))] == [False]

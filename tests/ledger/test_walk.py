@@ -6,6 +6,7 @@ import pytest
 
 from putback.ledger import open_book
 from putback.ledger.book import PROOF, equipment_account, memory_account
+from putback.ledger.walk import MOST_CAUSES
 from putback.model.build_job import build_job
 from putback.model.states import (
     ControlState,
@@ -18,6 +19,7 @@ from putback.model.states import (
     ProofState,
 )
 from putback.source.load import Mapping, load_text
+from putback.variants import NONE
 from putback.variants.graph import Graph
 from tests.ledger.trial import book_of, book_of_block, library_of, machine_of, only, plain
 
@@ -173,3 +175,66 @@ results-in: {run: {key: "on", warmth: hot, nothing: such}}
     for sequence, found in ((job, ["off", "cold"]), (job.later, ["off", "hot"])):
         book = open_book(sequence, Graph(machine), library_of({}))
         assert [only(book, name) for name in ("key", "warmth")] == [ControlState(position) for position in found]
+
+
+NUTS = """
+machine: Trial pump
+options: {drive: [belt, gear], side: [plain, bolted]}
+controls:
+  warmth: {positions: [cold, hot], normal: cold}
+parts: {cover: {}, pump: {}}
+fasteners:
+  nuts: {name: nut, kind: nut, count: 4, thread: M8}
+  bolts: {name: bolt, kind: bolt, count: 4, thread: M8, torque: 20 N·m, secures: cover, to: pump, counterhold: nuts}
+  side-nuts: {name: side nut, kind: nut, count: 2, thread: M8}
+  side-bolts: {name: side bolt, kind: bolt, count: 2, thread: M8, torque: 20 N·m, secures: cover, to: pump, counterhold: side-nuts, when: {side: bolted}}
+results-in: {run: {warmth: hot}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("step", "account", "option", "choice"),
+    [
+        ("remove: nuts\n    when: {drive: belt}", "bolts", "drive", "belt"),
+        ("remove: side-nuts", "side-bolts", "side", "bolted"),
+        ("run: pump\n    when: {drive: belt}", "warmth", "drive", "belt"),
+        ("remove: cover\n    when: {drive: belt}", "cover", "drive", "belt"),
+    ],
+)
+def test_what_comes_of_a_step_is_so_in_its_variants_only(step: str, account: str, option: str, choice: str) -> None:
+    """A bolt is loose where its nut came off, an engine is hot where it ran."""
+    book = book_of(f"  - {step}\n", machine=NUTS)
+    space, before = book.graph.space, book_of("  - note: a\n", machine=NUTS).closing(account)
+    [(present, opening)] = before
+    changed = space.both(present, space.chosen(option, [choice]))
+    found = {variants: state != opening for variants, state in book.closing(account)}
+    left = space.without(present, changed)
+    assert found == ({changed: True, left: False} if left else {changed: True})
+
+
+def test_a_nut_that_is_only_loosened_leaves_its_bolt_as_it_is() -> None:
+    for step, loose in (
+        ("loosen: nuts", 0),
+        ("remove: nuts\n    count: 3", 3),
+        ("replace: nuts", 4),
+        ("remove: bolts", 0),
+    ):
+        state = only(book_of(f"  - {step}\n", machine=NUTS), "bolts")
+        assert isinstance(state, GroupState)
+        assert state.loose == loose
+
+
+def test_of_many_that_made_it_so_a_few_are_told_and_no_variant_is_lost() -> None:
+    models = [f"m{n}" for n in range(MOST_CAUSES + 2)]
+    machine = f"machine: Trial\noptions: {{model: [{', '.join(models)}, other]}}\nparts: {{cover: {{}}}}\n"
+    book = book_of("".join(f"  - remove: cover\n    when: {{model: {model}}}\n" for model in models), machine=machine)
+    space, left = book.graph.space, book.graph.space.built
+    closing = book.closing("cover")
+    assert len(closing) <= MOST_CAUSES
+    for variants, state in closing:
+        assert isinstance(state, PartState)
+        assert space.within(variants, left)
+        left = space.without(left, variants)
+        assert state.on is (variants == space.chosen("model", ["other"]))
+    assert left == NONE
+    assert sum(isinstance(state, PartState) and not state.on for _, state in closing) > 1
