@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import pytest
+
 from putback.ledger import Book, Entry
 from putback.ledger.passes import MOST_PASSES
 from putback.model.states import ControlState, PartState
@@ -171,3 +173,32 @@ def test_who_goes_back_from_the_last_step_takes_along_what_was_done() -> None:
     book = book_of(f"  - inspect: cover\n    name: look\n  - check: leaks\n    otherwise: {branch}\n")
     looks = [entry for entry in book.entries if said(entry.step) == "inspect cover"]
     assert [_off(book, entry) for entry in looks] == [False, True]
+
+
+@pytest.mark.parametrize(("checks", "followed"), [(1, True), (2, True), (3, False)])
+def test_one_jump_brings_back_so_many_machines(monkeypatch: pytest.MonkeyPatch, checks: int, followed: bool) -> None:
+    """Each check that opens a tap, and goes on, doubles the machines that come to the jump."""
+    for module in ("passes", "standing"):
+        monkeypatch.setattr(f"putback.ledger.{module}.MOST_WAYS", 4)
+    steps = "  - inspect: p\n    name: start\n"
+    steps += "".join(f"  - check: thing {n}\n    otherwise: [{{set: v{n}, to: open}}]\n" for n in range(checks))
+    book = book_of(f"{steps}  - check: noise\n    otherwise: [{{back-to: start}}]\n", machine=TAPS)
+    assert (not book.undecided) is followed
+    if followed:
+        assert len(book.passes) == 2**checks
+
+
+def test_so_many_passes_are_followed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("putback.ledger.passes.MOST_PASSES", 7)
+    assert not back_to_start(3, put_back=False).undecided
+    monkeypatch.setattr("putback.ledger.passes.MOST_PASSES", 6)
+    assert back_to_start(3, put_back=False).undecided
+
+
+def test_so_many_steps_are_followed(monkeypatch: pytest.MonkeyPatch) -> None:
+    book = back_to_start(2, put_back=False)
+    behind = book.passes[-1].first - book.passes[1].first
+    monkeypatch.setattr("putback.ledger.passes.MOST_STEPS", behind)
+    assert not back_to_start(2, put_back=False).undecided
+    monkeypatch.setattr("putback.ledger.passes.MOST_STEPS", behind - 1)
+    assert back_to_start(2, put_back=False).undecided

@@ -185,9 +185,12 @@ controls:
 parts: {cover: {}, pump: {}}
 fasteners:
   nuts: {name: nut, kind: nut, count: 4, thread: M8}
-  bolts: {name: bolt, kind: bolt, count: 4, thread: M8, torque: 20 N·m, secures: cover, to: pump, counterhold: nuts}
+  bolts:
+    {name: bolt, kind: bolt, count: 4, thread: M8, torque: 20 N·m, secures: cover, to: pump, counterhold: nuts}
   side-nuts: {name: side nut, kind: nut, count: 2, thread: M8}
-  side-bolts: {name: side bolt, kind: bolt, count: 2, thread: M8, torque: 20 N·m, secures: cover, to: pump, counterhold: side-nuts, when: {side: bolted}}
+  side-bolts:
+    {name: side bolt, kind: bolt, count: 2, thread: M8, torque: 20 N·m, secures: cover, to: pump,
+     counterhold: side-nuts, when: {side: bolted}}
 results-in: {run: {warmth: hot}}
 """
 
