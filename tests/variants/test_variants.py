@@ -293,3 +293,37 @@ def test_what_failed_once_is_not_searched_again() -> None:
     """Each of two sets an option, for each length: so it grows with the square, and does not double."""
     assert opened_for(9) < 4 * 9**2
     assert opened_for(12) < 4 * 12**2
+
+
+def test_a_choice_that_nobody_knows_agrees_with_no_variant() -> None:
+    space = Space({"drive": ["belt", "gear"], "seal": ["soft", "hard"]})
+    belt = space.chosen("drive", ["belt"])
+    assert space.cube((("drive", "belt"),)) == belt
+    assert space.cube(()) == ALL
+    assert space.cube((("drive", "steam"),)) == space.cube((("fuel", "belt"),)) == NONE
+    assert space.cube((("seal", "soft"), ("drive", "steam"))) == NONE
+    assert space.possible("drive", "belt")
+    assert not space.possible("drive", "steam")
+    space.exclude(belt)
+    assert not space.possible("drive", "belt")
+
+
+def test_what_a_set_depends_on() -> None:
+    space = Space({"drive": ["belt", "gear"], "seal": ["soft", "hard"], "side": ["left", "right"]})
+    belt, soft = space.chosen("drive", ["belt"]), space.chosen("seal", ["soft"])
+    assert space.options_of(ALL) == space.options_of(NONE) == set()
+    assert space.options_of(space.either(belt, soft)) == {"drive", "seal"}
+    assert space.options_of(space.either(belt, space.without(ALL, belt))) == set()
+    assert [space.depth(each) for each in (ALL, NONE)] == [0, 0]
+    single = [space.chosen(name, [choice]) for name, choice in (("drive", "belt"), ("seal", "soft"), ("side", "left"))]
+    assert sorted(space.depth(each) for each in single) == [1, 2, 3]
+
+
+def test_an_empty_set_has_no_smallest_choice() -> None:
+    space = Space({"drive": ["belt", "gear"]})
+    with pytest.raises(ValueError, match="empty"):
+        space.smallest(NONE)
+    space.narrow((("drive", "belt"),))
+    with pytest.raises(ValueError, match="empty"):
+        space.smallest(space.chosen("drive", ["gear"]))
+    assert space.smallest(space.chosen("drive", ["belt"])) == ()
