@@ -141,3 +141,14 @@ def test_what_is_topped_up_is_no_assembly(steps: str, unproved: bool) -> None:
 )
 def test_a_run_that_does_not_say_what_to_see(step: str, silent: bool) -> None:
     assert is_silent(book_of(f"  - {step}\n", machine=MACHINE).entries[0]) is silent
+
+
+def test_a_fluid_is_spoken_of_by_its_whole_name_or_the_last_word_of_it() -> None:
+    machine = MACHINE.replace("{name: coolant,", "{name: heavy gearbox oil,")
+    for limit, unseen_drain in (
+        ("dry, and no oil below", False),
+        ("dry, and no heavy gearbox oil below", False),
+        ("dry, and clear of the gearbox", True),
+    ):
+        book = book_of(f"{OPEN}{DRAINED}  - check: hose\n    limit: {limit}\n", machine=machine)
+        assert bool(closings(book, book.ends[0])) is unseen_drain

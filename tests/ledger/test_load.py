@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from putback.ledger.load import Burden, Hanging
+from putback.ledger.load import Burden, Hanging, burden
 from putback.variants import ALL, NONE, Space
+from tests.ledger.trial import book_of
 
 masses = st.lists(st.sampled_from([0.1, 0.2, 0.3, 0.7, 1.0, 2.5]), max_size=6)
 
@@ -77,3 +78,81 @@ def test_three_hundred_parts_that_are_always_there_are_one_sum() -> None:
     burden = Burden(space, "engine", 5.0, ALL, hanging)
     assert burden.over(300.0) == ALL
     assert burden.over(400.0) == NONE
+
+
+MACHINE = """
+machine: Trial engine
+options: {size: [small, large]}
+parts:
+  frame: {}
+  gearcase: {mass: 9 kg}
+  pump: {mass: 2.5 kg}
+  rotor: {mass: 1.4 kg .. 1.5 kg}
+  guard: {}
+  starter: {mass: 3 kg, when: {size: large}}
+  lamp: {mass: 1 kg}
+  unit: {mass: 20 kg, assembly: [drum, belt]}
+  drum: {mass: 12 kg}
+  belt: {mass: 0.5 kg}
+fasteners:
+  feet: {count: 2, secures: gearcase, to: frame}
+  pump-bolts: {count: 2, secures: pump, to: gearcase}
+  starter-bolts: {count: 2, secures: starter, to: gearcase, when: {size: large}}
+  guard-clip: {secures: guard, to: pump}
+  lamp-clip: {secures: lamp, to: guard}
+lines:
+  hose: {joins: [pump, frame]}
+stacks:
+  - [pump, rotor, hose]
+"""
+
+
+def hanging(steps: str, key: str = "gearcase") -> dict[str, float]:
+    """Return what hangs on a part before the last step, each with its mass in kg."""
+    book = book_of(f"{steps}  - inspect: frame\n", machine=MACHINE)
+    load = burden(book, book.entries[-1], key)
+    assert load is not None
+    return {load.key: load.mass, **{one.key: one.mass for one in load.hanging}}
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        ("", {"gearcase": 9.0, "pump": 2.5, "rotor": 1.5, "starter": 3.0, "lamp": 1.0}),
+        ("  - remove: pump-bolts\n", {"gearcase": 9.0, "starter": 3.0}),
+        (
+            "  - remove: pump-bolts\n    count: 1\n",
+            {"gearcase": 9.0, "pump": 2.5, "rotor": 1.5, "starter": 3.0, "lamp": 1.0},
+        ),
+        ("  - remove: pump\n", {"gearcase": 9.0, "starter": 3.0}),
+        ("  - remove: rotor\n", {"gearcase": 9.0, "pump": 2.5, "starter": 3.0, "lamp": 1.0}),
+        ("  - remove: lamp-clip\n", {"gearcase": 9.0, "pump": 2.5, "rotor": 1.5, "starter": 3.0}),
+        ("  - remove: guard\n", {"gearcase": 9.0, "pump": 2.5, "rotor": 1.5, "starter": 3.0}),
+        ("  - remove: feet\n", {"gearcase": 9.0, "pump": 2.5, "rotor": 1.5, "starter": 3.0, "lamp": 1.0}),
+        (
+            "  - remove: pump-bolts\n    when: {size: small}\n",
+            {"gearcase": 9.0, "pump": 2.5, "rotor": 1.5, "starter": 3.0, "lamp": 1.0},
+        ),
+    ],
+)  # fmt: skip
+def test_what_hangs_on_a_part(steps: str, expected: dict[str, float]) -> None:
+    assert hanging(steps) == expected
+
+
+def test_it_hangs_in_the_variants_in_which_something_holds_it() -> None:
+    book = book_of("  - remove: pump-bolts\n    when: {size: small}\n  - inspect: frame\n", machine=MACHINE)
+    load = burden(book, book.entries[-1], "gearcase")
+    assert load is not None
+    large = book.graph.space.chosen("size", ["large"])
+    assert {one.key: one.variants for one in load.hanging} == dict.fromkeys(("pump", "rotor", "starter", "lamp"), large)
+
+
+def test_the_mass_of_an_assembly_is_that_of_all() -> None:
+    assert hanging("", "unit") == {"unit": 7.5, "drum": 12.0, "belt": 0.5}
+    assert hanging("  - remove: drum\n", "unit") == {"unit": 7.5, "belt": 0.5}
+    assert hanging("", "drum") == {"drum": 12.0}
+
+
+def test_what_is_no_part_weighs_nothing() -> None:
+    book = book_of("  - inspect: frame\n", machine=MACHINE)
+    assert [burden(book, book.entries[0], key) for key in ("hose", "feet", "nothing")] == [None] * 3
