@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from putback.ledger import Book
-from putback.ledger.closing import unfinished
+from putback.ledger.closing import is_closed, is_whole_in, unfinished
 from tests.ledger.trial import book_of, book_of_block, plain
 
 
@@ -90,3 +90,76 @@ def test_a_block_that_finds_something_off_must_put_it_back() -> None:
 def test_a_thing_that_a_variant_lacks_is_not_left_there() -> None:
     [item] = unfinished(book_of_block("begins-with: [guard]\nsteps: [{install: guard, when: {drive: gear}}]"))
     assert item.variants == book_of("  - note: a\n").graph.space.chosen("drive", ["belt"])
+
+
+BRAKE = """
+machine: Trial brake
+options: {lever: [hand, foot]}
+controls:
+  warmth: {positions: [cold, hot], normal: cold, any-at-end: true}
+  tap: {positions: [shut, open], normal: shut}
+parts: {arm: {}, cam: {adjustable: true}, lid: {}}
+fasteners:
+  nut: {no-torque: the travel sets it}
+  other-nut: {no-torque: nothing sets it}
+  bolts: {count: 2, torque: 9 N·m, secures: arm}
+settings:
+  travel: {limit: 3 mm .. 5 mm, adjusted-by: [nut, bolts]}
+  height: {limit: 3 mm .. 5 mm, disturbed-by: lid}
+"""
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        # A nut that its setting was adjusted with stands where it must.
+        ("  - loosen: nut\n  - adjust: travel\n", []),
+        ("  - adjust: travel\n  - loosen: nut\n", [("nut", 1)]),
+        ("  - loosen: other-nut\n  - adjust: travel\n", [("other-nut", 0)]),
+        ("  - loosen: bolts\n  - adjust: travel\n", [("bolts", 0)]),
+        ("  - remove: nut\n  - adjust: travel\n", [("nut", 0)]),
+        ("  - set: warmth\n    to: hot\n", []),
+        ("  - set: tap\n    to: open\n", [("tap", 0)]),
+        # Of what is still off, the setting that it disturbs is not told as well.
+        ("  - remove: lid\n", [("lid", 0)]),
+        ("  - remove: lid\n  - install: lid\n", [("height", 0)]),
+        ("  - remove: lid\n  - install: lid\n  - measure: height\n", []),
+    ],
+)
+def test_what_a_brake_is_left_as(steps: str, expected: list[tuple[str, int | None]]) -> None:
+    assert left(book_of(steps, machine=BRAKE)) == expected
+
+
+def test_the_nut_is_told_in_the_variants_in_which_nobody_adjusts() -> None:
+    book = book_of("  - loosen: nut\n  - adjust: travel\n    when: {lever: hand}\n", machine=BRAKE)
+    foot = book.graph.space.chosen("lever", ["foot"])
+    assert {item.key: item.variants for item in unfinished(book)} == {"nut": foot}
+
+
+def test_what_a_block_leaves_as_it_says_is_told_at_the_block() -> None:
+    blocks = {"says": "ends-with: [cover]\nsteps: [{remove: cover}]\n", "silent": "steps: [{remove: cover}]\n"}
+    found = [
+        (item.block, item.span.path)
+        for steps in ("  - do: says\n", "  - do: silent\n", "  - do: [silent, says]\n", "  - remove: cover\n")
+        for item in unfinished(book_of(steps, blocks))
+    ]
+    assert found == [
+        ("says", "jobs/j.yaml"), (None, "blocks/silent.yaml"), ("says", "jobs/j.yaml"), (None, "jobs/j.yaml"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("name", "closed"),
+    [
+        ("cover", True), ("gasket", False), ("stand", False), ("pan", True), ("tensioner", False), ("nothing", False),
+        ("impeller", True),
+    ],
+)  # fmt: skip
+def test_what_is_closed_at_the_end_and_before_a_step(name: str, closed: bool) -> None:
+    steps = "  - remove: [cover, gasket]\n  - install: cover\n  - place: stand\n"
+    book = book_of(f"{steps}  - remove: tensioner\n  - install: tensioner\n  - note: a\n")
+    assert is_closed(book, name) is closed
+    assert is_whole_in(book, name, None) is closed
+    assert is_whole_in(book, name, book.entries[0]) is (name != "nothing")
+    assert is_whole_in(book, "cover", book.entries[2]) is False
+    assert is_whole_in(book, "cover", book.entries[3]) is True
