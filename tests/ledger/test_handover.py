@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from putback.ledger.book import memory_account
-from putback.ledger.handover import first_need, hand_over
+from putback.ledger.handover import first_need, found_in, hand_over, is_left, left_by
 from putback.model.job import Job
 from putback.model.states import GroupState, MarkState, PartState, State
-from tests.ledger.trial import book_of, said
+from tests.ledger.trial import book_of, book_of_block, said
 
 
 @pytest.mark.parametrize(
@@ -106,3 +106,13 @@ def test_what_is_loose_or_marked_stays_so() -> None:
     assert [(state.loose, state.out) for state in said_only["screws"] if isinstance(state, GroupState)] == [(6, 0)]
     taken_out = handed("steps:\n  - note: a\nends-with: [screws]\n", "  - install: screws\n")
     assert [(state.loose, state.out) for state in taken_out["screws"] if isinstance(state, GroupState)] == [(0, 6)]
+
+
+def test_what_is_found_and_what_is_left() -> None:
+    takes = book_of("  - remove: [cover, tensioner]\n  - place: stand\n")
+    assert set(found_in(takes)) == set()
+    assert set(left_by(takes)) == {"cover", "tensioner", "stand"}
+    puts = book_of_block("begins-with: [cover, stand]\nsteps: [{install: cover}, {remove: gasket}]\n")
+    assert set(found_in(puts)) == {"cover", "stand"}
+    assert set(left_by(puts)) == {"gasket", "stand"}
+    assert [is_left(puts, name) for name in ("cover", "gasket", "stand", "pan")] == [False, True, True, False]

@@ -156,3 +156,13 @@ def test_the_mass_of_an_assembly_is_that_of_all() -> None:
 def test_what_is_no_part_weighs_nothing() -> None:
     book = book_of("  - inspect: frame\n", machine=MACHINE)
     assert [burden(book, book.entries[0], key) for key in ("hose", "feet", "nothing")] == [None] * 3
+
+
+def test_masses_are_rounded_only_when_their_sums_are_too_many(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of five alike, three weigh a little less than the limit; as masses are rounded, they weigh more."""
+    for most, three_are_over in ((7, False), (6, True)):
+        monkeypatch.setattr("putback.ledger.load.MOST_SUMS", most)
+        space, load = burden_of(0.0, [0.1004] * 5)
+        three = space.cube(tuple((f"o{n}", "with" if n < 3 else "without") for n in range(5)))
+        four = space.cube(tuple((f"o{n}", "with" if n < 4 else "without") for n in range(5)))
+        assert [space.within(each, load.over(0.302)) for each in (three, four)] == [three_are_over, True]
