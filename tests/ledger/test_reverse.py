@@ -133,6 +133,8 @@ def test_a_fluid_that_goes_in_through_its_drain_is_filled_before_that_is_closed(
     [
         ("  - remove: plug\n", ["fill oil", "install plug", "tighten plug"]),
         ("  - set: seacock\n    to: closed\n", ["set seacock open", "fill coolant"]),
+        ("  - loosen: plug\n", ["tighten plug"]),
+        ("  - clean: plug\n  - inspect: drain\n", []),
     ],
 )
 def test_a_fluid_that_ran_out_unsaid_is_filled_all_the_same(forth: str, expected: list[str]) -> None:

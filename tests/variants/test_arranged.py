@@ -56,6 +56,15 @@ def test_the_first_of_a_pair_lies_higher() -> None:
     assert arranged(declared, neighbours, [(low, high) for high, low in neighbours]) == declared
 
 
+def test_of_pairs_that_speak_against_each_other_the_more_count() -> None:
+    declared = [f"o{n}" for n in range(20)]
+    neighbours = list(itertools.pairwise(declared))
+    turned = [(low, high) for high, low in neighbours]
+    assert arranged(declared, neighbours, [*neighbours[:3], *turned[:2], ("unknown", "o1")]) == declared[::-1]
+    assert arranged(declared, neighbours, [*neighbours[:2], *turned[:3], ("o1", "unknown")]) == declared
+    assert arranged(declared, neighbours, [*neighbours[:2], *turned[:2]]) == declared
+
+
 @given(st.lists(st.sets(st.sampled_from([f"o{n}" for n in range(12)] + ["unknown"]), max_size=4), max_size=12))
 def test_every_option_has_one_place_and_always_the_same(meetings: list[set[str]]) -> None:
     declared = [f"o{n}" for n in range(12)]
