@@ -16,6 +16,13 @@ from tests.ledger.trial import book_of
         "turn the key to off; the pump leaks.",
         "shut the engine down at once.",
         "pull the lanyard.",
+        "stop it.",
+        "switch off the fan at the wall.",
+        "turn the big red key to off.",
+        "release the trigger.",
+        "let go of the bar.",
+        "unplug the saw.",
+        "let the fire burn out.",
     ],
 )
 def test_words_that_stop_it(text: str) -> None:
@@ -30,6 +37,9 @@ def test_words_that_stop_it(text: str) -> None:
         "when it smokes, switch it off.",
         "it will not stop leaking.",
         "do the job again from the stop nut.",
+        "release the spring.",
+        "stop here: ask a professional.",
+        "turn the shaft.",
     ],
 )
 def test_words_that_do_not(text: str) -> None:
