@@ -88,3 +88,30 @@ def test_a_block_that_takes_something_off_may_be_reversed_at_once() -> None:
     assert list(for_nothing(book_of("  - do: stand-up\n  - reverse: stand-up\n", BLOCKS))) == []
     [run] = for_nothing(book_of(f"  - do: unhook\n  - reverse: unhook\n{SAFE}{BACK}", BLOCKS))
     assert run.ref.name == "safe"
+
+
+@pytest.mark.parametrize(
+    ("steps", "maker", "done", "wanted"),
+    [
+        ("  - do: open-up\n", "safe", set(), ["closed"]),
+        ("  - do: clean-up\n", "open-up", set(), ["off", "off"]),
+        ("  - reverse: stand-up\n", "stand-up", set(), ["placed"]),
+        ("  - do: unhook\n  - do: unhook\n", "unhook", {"unhook"}, ["on"]),
+        (f"{SAFE}  - do: open-up\n  - install: cover\n  - do: clean-up\n", "open-up", set(), ["off"]),
+        (f"{SAFE}  - do: open-up\n  - reverse: open-up\n  - do: clean-up\n", "open-up", set(), ["off", "off"]),
+        (f"{SAFE}  - do: open-up\n{BACK}  - do: open-up\n", None, {"open-up"}, ["closed", "on", "on"]),
+    ],
+)
+def test_which_block_would_bring_it_about(steps: str, maker: str | None, done: set[str], wanted: list[str]) -> None:
+    book = book_of(steps, BLOCKS)
+    misfit = list(misfits(book))[-1]
+    assert misfit.maker(book) == maker
+    assert misfit.done_before(book) == done
+    assert [unfit.wanted(book) for unfit in misfit.unfit] == wanted
+
+
+def test_of_several_blocks_that_one_which_leaves_least_behind() -> None:
+    more = {**BLOCKS, "a-lot": "ends-with: [seacock, stand]\nsteps: [{set: seacock, to: closed}, {place: stand}]\n"}
+    book = book_of("  - do: open-up\n", more)
+    [misfit] = misfits(book)
+    assert misfit.maker(book) == "safe"
