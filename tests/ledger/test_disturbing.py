@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from putback.ledger import Book
+from putback.ledger.disturbing import words_of
 from putback.lint.guides import lint
 from putback.model.states import SettingState
 from tests.conftest import Write
@@ -158,3 +159,23 @@ def test_a_hint_names_the_block_that_puts_it_back(write_guide: Write) -> None:
         "left-unadjusted",
         "add 'measure: gap' with an 'otherwise' after 'reverse: off' in line 4",
     )
+
+
+@pytest.mark.parametrize(
+    ("steps", "key", "at", "words"),
+    [
+        ("  - remove: head\n", "head", (), "off"),
+        ("  - disconnect: rod\n", "rod", (), "not connected"),
+        ("  - remove: head-bolts\n", "head-bolts", (), "out"),
+        ("  - loosen: head-bolts\n", "head-bolts", (), "loose"),
+        ("  - remove: head-bolts\n    count: 1\n", "head-bolts", (), "out"),
+        ("  - loosen: lock-nuts\n    at: inlet\n", "lock-nuts", (0,), "loose"),
+        ("  - remove: lock-nuts\n    at: inlet\n", "lock-nuts", (0,), "out"),
+        ("  - remove: lock-nuts\n    at: inlet\n  - loosen: lock-nuts\n    at: exhaust\n", "lock-nuts", (1,), "loose"),
+        ("  - remove: lock-nuts\n    at: inlet\n  - loosen: lock-nuts\n    at: exhaust\n", "lock-nuts", (), "out"),
+        ("  - adjust: inlet\n", "timing", (), "disturbed"),
+    ],
+)
+def test_what_is_wrong_with_what_is_not_back(steps: str, key: str, at: tuple[int, ...], words: str) -> None:
+    book = book_of(steps, machine=MACHINE)
+    assert words_of(only(book, key), at) == words

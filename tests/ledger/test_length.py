@@ -47,3 +47,13 @@ def test_the_block_that_makes_it_long_is_named() -> None:
     longest = lengths.longest(lengths.blocks["a"])
     assert longest is not None
     assert longest.name == "long"
+
+
+def test_so_many_steps_are_walked_and_no_more() -> None:
+    lengths = lengths_of({
+        "all": f"steps: [{', '.join(['{do: ten}'] * (MOST_STEPS // 10))}]",
+        "more": "steps: [{do: all}, {inspect: p}]",
+        "ten": f"steps: [{', '.join(['{inspect: p}'] * 10)}]",
+    })  # fmt: skip
+    assert [lengths.of(lengths.blocks[name]) - MOST_STEPS for name in ("all", "more")] == [0, 1]
+    assert [lengths.too_long(lengths.blocks[name]) for name in ("all", "more")] == [False, True]
