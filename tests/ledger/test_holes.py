@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from putback.ledger.holes import is_in, sitting_in
+from putback.ledger.holes import fits, is_in, sitting_in
+from putback.model.verbs.pieces import Install
 from tests.ledger.trial import book_of
 
 
@@ -50,3 +51,54 @@ def test_what_sits_in_a_hole_until_it_is_taken_away(
     steps: str, expected: list[tuple[str, tuple[str, ...], int]]
 ) -> None:
     assert sitting(steps) == expected
+
+
+PIECES = """
+machine: Trial engine
+parts: {cover: {}, head: {}}
+fasteners:
+  screws: {count: 4, secures: cover}
+  studs: {count: 2, positions: [left, right], secures: head}
+"""
+
+
+@pytest.mark.parametrize(
+    ("steps", "free"),
+    [
+        ("  - remove: screws\n  - install: screws\n", True),
+        ("  - remove: screws\n  - place: stand\n    in: screws\n  - install: screws\n", False),
+        ("  - remove: screws\n  - place: stand\n    in: screws\n  - install: screws\n    count: 3\n", True),
+        ("  - remove: screws\n  - place: stand\n    in: screws\n  - install: screws\n    count: 4\n", False),
+        (
+            "  - remove: screws\n    count: 3\n  - place: stand\n    in: screws\n  - install: screws\n    count: 2\n",
+            True,
+        ),
+        (
+            "  - remove: screws\n    count: 3\n  - place: stand\n    in: screws\n  - install: screws\n    count: 3\n",
+            False,
+        ),
+        (
+            "  - remove: screws\n  - place: [stand, pan]\n    in: screws\n  - install: screws\n    count: 3\n",
+            False,
+        ),
+        (
+            "  - remove: screws\n  - place: stand\n    in: screws\n  - take-away: stand\n  - install: screws\n",
+            True,
+        ),
+        # Of pieces with names, those that are meant.
+        ("  - remove: studs\n  - place: stand\n    in: {studs: left}\n  - install: studs\n    at: right\n", True),
+        ("  - remove: studs\n  - place: stand\n    in: {studs: left}\n  - install: studs\n    at: left\n", False),
+        ("  - remove: studs\n  - place: stand\n    in: {studs: left}\n  - install: studs\n", False),
+        ("  - remove: studs\n  - place: stand\n    in: studs\n  - install: studs\n    at: left\n", True),
+        ("  - remove: studs\n  - place: [stand, pan]\n    in: studs\n  - install: studs\n    at: left\n", False),
+        ("  - remove: head\n  - install: head\n", False),
+    ],
+)
+def test_as_many_pieces_go_in_as_holes_are_free(steps: str, free: bool) -> None:
+    book = book_of(steps, machine=PIECES)
+    last = book.entries[-1]
+    assert last.target is not None
+    assert isinstance(last.step.action, Install)
+    [(_, state)] = book.before(last.target.name, last)
+    sitters = list(sitting_in(book, last, last.target.name))
+    assert fits(book.graph.machine.things[last.target.name], state, last.step.action, sitters) is free
