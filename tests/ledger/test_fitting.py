@@ -32,6 +32,8 @@ SAFE, BACK = "  - do: safe\n", "  - reverse: safe\n"
     [
         (f"{SAFE}  - do: open-up\n", []),
         ("  - do: open-up\n", [("open-up", (("seacock", True, -1),))]),
+        ("  - do: [unheard-of, open-up]\n", [("open-up", (("seacock", True, -1),))]),
+        ("  - do: [safe, open-up]\n  - reverse: [safe, open-up]\n", []),
         ("  - do: safe\n  - set: seacock\n    to: open\n  - do: open-up\n", [("open-up", (("seacock", True, 1),))]),
         (f"{SAFE}  - do: open-up\n  - do: clean-up\n", []),
         ("  - do: clean-up\n", [("clean-up", (("cover", True, -1), ("screws", True, -1)))]),
