@@ -102,3 +102,25 @@ def test_as_many_pieces_go_in_as_holes_are_free(steps: str, free: bool) -> None:
     [(_, state)] = book.before(last.target.name, last)
     sitters = list(sitting_in(book, last, last.target.name))
     assert fits(book.graph.machine.things[last.target.name], state, last.step.action, sitters) is free
+
+
+@pytest.mark.parametrize(
+    ("steps", "key", "positions", "expected"),
+    [
+        ("", "studs", (), True),
+        ("  - loosen: studs\n", "studs", (), True),
+        ("  - remove: studs\n    at: left\n", "studs", (), False),
+        ("  - remove: studs\n    at: left\n", "studs", ("left",), False),
+        ("  - remove: studs\n    at: left\n", "studs", ("right",), True),
+        ("  - remove: studs\n    at: left\n", "studs", ("left", "right"), True),
+        ("  - remove: studs\n", "studs", ("left", "right"), False),
+        ("", "screws", ("left",), True),
+        ("  - remove: screws\n", "screws", ("left",), False),
+    ],
+)
+def test_of_pieces_with_names_those_are_asked_for(
+    steps: str, key: str, positions: tuple[str, ...], expected: bool
+) -> None:
+    book = book_of(f"{steps}  - wait: 5 min\n", machine=PIECES)
+    [(_, state)] = book.before(key, book.entries[-1])
+    assert is_in(state, book.graph.machine.things[key], positions) is expected

@@ -9,7 +9,7 @@ from putback.model.machine import Fastener
 from putback.model.reach import LOOSE
 from putback.model.states import GroupState, Reached
 from putback.variants import NONE
-from tests.ledger.trial import book_of, only
+from tests.ledger.trial import book_of, book_of_block, only
 
 MACHINE = """
 machine: Trial engine
@@ -88,3 +88,10 @@ def test_a_thing_is_loose_once_nothing_presses_on_it(steps: str, since: int | No
 def test_what_nothing_secures_is_never_loosed() -> None:
     book = book_of("  - loosen: nuts\n  - loosen: bolts\n  - inspect: box\n", machine=MACHINE)
     assert loosed(book, book.entries[-1], "box")[0] == NONE
+
+
+def test_what_a_block_finds_loose_was_loosened_by_no_step_of_it() -> None:
+    book = book_of_block("begins-with: [nuts, bolts]\nsteps: [{inspect: lever}]\n", MACHINE)
+    variants, by = loosed(book, book.entries[-1], "lever")
+    assert variants == book.graph.space.built
+    assert by == -1
