@@ -70,7 +70,7 @@ GEAR = "    when: {drive: gear}\n"
         (f"  - remove: odd\n{GEAR}", []),
         # Of one condition, the first thing is told.
         (f"  - remove: [guard, screws]\n{GEAR}", [(4, "no variant that meets this condition has guard")]),
-        (f"  - remove: [body, guard]\n{GEAR}", [(4, "no variant that meets this condition has guard")]),
+        (f"  - remove: [shaft-guard, guard]\n{GEAR}", [(4, "no variant that meets this condition has guard")]),
         # A block has something to do in some variant.
         (f"  - do: belt-work\n{GEAR}", [(4, "no variant that meets this condition has any of 'belt-work'")]),
         (f"  - do: any-work\n{GEAR}", []),
