@@ -217,3 +217,19 @@ def test_a_sound_machine_needs_no_search_for_loops(monkeypatch: pytest.MonkeyPat
     assert loops(graph_of(FOUR)) == loops(graph_of(STACK)) == []
     with pytest.raises(ImportError):
         loops(graph_of("parts: {a: {}, b: {}}\naccess-after: {a: [b], b: [a]}"))
+
+
+def test_what_holds_an_assembly_together_and_nothing_else_belongs_to_it() -> None:
+    graph = graph_of("""
+parts: {unit: {assembly: [drum]}, drum: {}, bed: {}}
+fasteners:
+  through-bolt: {secures: [unit, drum]}
+  drum-nut: {secures: drum, to: unit}
+  foot: {secures: unit}
+  bed-bolt: {secures: drum, to: bed}
+  strap: {secures: [drum, bed]}
+lines:
+  wire: {joins: [unit, drum]}
+  cable: {joins: [drum, bed]}
+""")
+    assert graph.assemblies == {"unit": {"drum", "through-bolt", "drum-nut", "wire"}}
