@@ -241,3 +241,12 @@ def test_of_many_that_made_it_so_a_few_are_told_and_no_variant_is_lost() -> None
         assert state.on is (variants == space.chosen("model", ["other"]))
     assert left == NONE
     assert sum(isinstance(state, PartState) and not state.on for _, state in closing) > 1
+
+
+def test_of_few_that_made_it_so_each_is_told() -> None:
+    models = [f"m{n}" for n in range(MOST_CAUSES - 1)]
+    machine = f"machine: Trial\noptions: {{model: [{', '.join(models)}, other]}}\nparts: {{cover: {{}}}}\n"
+    book = book_of("".join(f"  - remove: cover\n    when: {{model: {model}}}\n" for model in models), machine=machine)
+    assert {state for _, state in book.closing("cover")} == {
+        PartState(), *(PartState(on=False, off_by=n) for n in range(len(models)))
+    }  # fmt: skip
