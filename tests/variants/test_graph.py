@@ -233,3 +233,8 @@ lines:
   cable: {joins: [drum, bed]}
 """)
     assert graph.assemblies == {"unit": {"drum", "through-bolt", "drum-nut", "wire"}}
+
+
+def test_one_bolt_through_all_of_an_assembly_belongs_to_it() -> None:
+    graph = graph_of("parts: {unit: {assembly: [drum]}, drum: {}}\nfasteners: {through-bolt: {secures: [unit, drum]}}")
+    assert graph.assemblies == {"unit": {"drum", "through-bolt"}}
