@@ -281,12 +281,13 @@ def assemblies_of(machine: Plain) -> dict[str, set[str]]:
     for name, facts in machine.get("parts", {}).items():
         if "assembly" in facts:
             inner, whole = set(facts["assembly"]), {name, *facts["assembly"]}
-            for other, held in [*fasteners.items()] * 3:  # bolts, their nuts, the pins of these
-                holds = set(held.get("secures", [])) or (set() if "to" in held else {pairs[other]})
-                if holds <= whole | inner and not inner.isdisjoint(holds):
-                    inner = inner | {other}
-            for other, line in [*machine.get("lines", {}).items()] * 3:  # a hose to a part, one from a tee on that hose
-                inner = inner | ({other} if set(line["joins"]) <= whole | inner else set())
+            for _ in range(4):  # bolts, their nuts, the pins of these; hoses, and what joins or holds only these
+                for other, held in fasteners.items():
+                    holds = set(held.get("secures", [])) or (set() if "to" in held else {pairs[other]})
+                    if holds <= whole | inner and not inner.isdisjoint(holds):
+                        inner = inner | {other}
+                for other, line in machine.get("lines", {}).items():
+                    inner = inner | ({other} if set(line["joins"]) <= whole | inner else set())
             found[name] = inner
     return found
 
