@@ -270,13 +270,9 @@ def standing_above(book: Book, entry: Entry) -> Iterator[Above]:
 
 def _risky_verbs(book: Book) -> set[str]:
     """Return the verbs that can have a hazard at all: a quick way past most entries."""
-    hazards = book.library.hazards.values()
-    found = {verb for hazard in hazards for verb in hazard.verbs} | {
+    return {verb for hazard in book.library.hazards.values() for verb in hazard.verbs} | {
         verb.name for verb in VERBS.values() if verb.releases or verb.carries or verb.asks or verb.reaches
     }
-    if any(hazard.while_ and not hazard.verbs and not hazard.tags for hazard in hazards):
-        found |= {verb.name for verb in VERBS.values() if verb.reaches}
-    return found
 
 
 def caution_at(book: Book, entry: Entry) -> SafetyMessage | None:
