@@ -106,3 +106,33 @@ def test_what_is_told_of_an_unmarked_finding_can_be_pasted() -> None:
     (line,) = [line for line in str(told.value).splitlines() if line.lstrip().startswith("^")]
     assert line.startswith(" " * 11 + "^^^ ")
     assert_example(text + line + "\n", "wrong-shape")
+
+
+LOOSE = """
+steps:
+  - remove: guard-bolts
+  - install: guard-bolts
+             ^^^^^^^^^^^ two guard bolts go in hand-tight and are never tightened
+  - check: belt guard
+    limit: does not rattle
+    otherwise:
+      - stop: Do the job again.
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "mark", "wrong"),
+    [
+        (3, "           ^^^^^^^^^^^ hint: add 'tighten: guard-bolts' after 'install: guard-bolts' in line 3", "line 2"),
+        (2, "          ^^^^^^^^^^^ also: taken out here", "put in here"),
+    ],
+)
+def test_what_is_said_besides_is_marked_where_an_example_is_about_it(line: int, mark: str, wrong: str) -> None:
+    assert_example(LOOSE, "left-loose")
+    lines = LOOSE.splitlines(keepends=True)
+    text = "".join([*lines[: line + 1 + (line == 3)], f"  {mark}\n", *lines[line + 1 + (line == 3) :]])
+    assert_example(text, "left-loose")
+    with pytest.raises(AssertionError) as told:
+        assert_example(text.replace(mark[-6:], wrong), "left-loose")
+    assert [said[:17] for said in str(told.value).splitlines()[1:3]] == ["marked, not found", "found, not marked"]
+    assert f"  {mark}" in str(told.value).splitlines()

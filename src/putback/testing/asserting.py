@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from putback.checks import KnownCheck, all_checks
-from putback.testing.examples import Caret, marks_of, parse_example, run_example
+from putback.testing.examples import Caret, Example, besides_of, marks_of, parse_example, run_example
 
 
 def checks_of(package: str) -> list[str]:
@@ -38,22 +38,31 @@ def assert_examples(check: str) -> None:
 def assert_example(text: str, check: str) -> None:
     """Hold all checks together to an example: the marked findings are all that there are.
 
-    A mark without a name in front is one of `check`. Raises `AssertionError` with what differs, and below each finding
-    that is not marked the line of carets for it, to be pasted; and `LookupError` for a check that is not found.
+    A mark without a name in front is one of `check`. Of the hints, and of the places that explain findings, all that
+    there are in the files of the example, once it marks one. Raises `AssertionError` with what differs, and below each
+    finding that is not marked the line of carets for it, to be pasted; and `LookupError` for a check that is not found.
     """
     known = _known(check)
     example = parse_example(text)
     findings = run_example(example)
-    wanted = [mark._replace(check=None) if mark.check == known.name else mark for mark in example.marks]
-    marked, found = Counter(map(_line, wanted)), Counter(map(_line, marks_of(findings, known.name)))
-    lines = [f"marked, not found: {line}" for line in sorted((marked - found).elements())]
-    unmarked = found - marked
-    for mark in sorted(marks_of(findings, known.name), key=_line):
+    marked = [*example.marks, *example.besides]
+    wanted = [mark._replace(check=None) if mark.check == known.name else mark for mark in marked]
+    there = [*marks_of(findings, known.name), *_asked_for(besides_of(findings, known.name), example)]
+    expected, found = Counter(map(_line, wanted)), Counter(map(_line, there))
+    lines = [f"marked, not found: {line}" for line in sorted((expected - found).elements())]
+    unmarked = found - expected
+    for mark in sorted(there, key=_line):
         if unmarked[_line(mark)]:
             unmarked[_line(mark)] -= 1
             lines += [f"found, not marked: {_line(mark)}", _carets(mark)]
     if lines:
         raise AssertionError("\n".join([f"an example of '{check}' is not as it is marked:", *lines]))
+
+
+def _asked_for(besides: list[Caret], example: Example) -> list[Caret]:
+    """Leave out the kinds that an example does not mark, and what is in files that it does not have."""
+    kinds = {mark.message.partition(": ")[0] for mark in example.besides}
+    return [each for each in besides if each.path in example.files and each.message.partition(": ")[0] in kinds]
 
 
 def _known(check: str) -> KnownCheck:

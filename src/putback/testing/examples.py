@@ -9,6 +9,10 @@ A line of carets under a line marks a place, and the words after it are the whol
 `# machine.yaml` on a line of its own starts another file of the guide; without one, the text is a job on the bench
 machine, the small guide in `checks/bench/guide`. `# machine.yaml absent` takes a file away. A mark is a finding of the
 check that the example belongs to; one of another check has that one's name in front: `^^^^ [left-off] message`.
+
+What a finding says besides is marked only where an example is about it: `^^^^ hint: add 'new: true'` is the hint of a
+finding at that place, and `^^^^ also: it came off here` a place that explains one. An example with one mark of such a
+kind has all of them that are in its files.
 """
 
 from __future__ import annotations
@@ -23,6 +27,7 @@ from typing import NamedTuple
 from putback.lint.report.text import only_when
 from putback.lint.run import check_guide
 from putback.source.finding import Finding
+from putback.source.span import Span
 
 BENCH = Path(__file__).parents[1] / "checks" / "bench" / "guide"
 """The guide that the examples run on."""
@@ -34,6 +39,7 @@ JOB = "jobs/example.yaml"
 """The file that an example is when it does not say."""
 
 _CARETS = re.compile(r" *(\^+) (?:\[([a-z][a-z0-9-]*)\] )?(.+)")
+_BESIDES = re.compile(r"(hint|also): .+")
 _FILE = re.compile(r"# (\S+\.(?:yaml|md|po))( absent)?")
 
 
@@ -64,6 +70,8 @@ class Example:
     """Files of the bench that the example goes without."""
     marks: list[Caret] = field(default_factory=list)
     """The findings to expect, in order."""
+    besides: list[Caret] = field(default_factory=list)
+    """The hints, and the places that explain findings; a kind of which there is none is not asked for."""
 
 
 def parse_example(text: str) -> Example:
@@ -82,12 +90,11 @@ def parse_example(text: str) -> Example:
             if heading[2]:
                 example.absent.append(path)
         elif carets:
-            if path in example.absent or not lines:
-                # A mark above the first line is for the file as a whole.
-                example.marks.append(Caret(path, 1, 1, 2, carets[3], carets[2]))
-                continue
-            start = carets.start(1) + 1
-            example.marks.append(Caret(path, len(lines), start, start + len(carets[1]), carets[3], carets[2]))
+            # A mark above the first line is for the file as a whole.
+            whole, start = path in example.absent or not lines, carets.start(1) + 1
+            place = (1, 1, 2) if whole else (len(lines), start, start + len(carets[1]))
+            marks = example.besides if _BESIDES.fullmatch(carets[3]) else example.marks
+            marks.append(Caret(path, *place, carets[3], carets[2]))
         else:
             lines.append(line)
     close()
@@ -101,16 +108,28 @@ def parse_example(text: str) -> Example:
 def marks_of(findings: list[Finding], check: str | None = None) -> list[Caret]:
     """Return findings in the form of marks, with the variant after the message; those of `check` unnamed."""
     return [
-        Caret(
-            finding.span.path,
-            finding.span.line,
-            finding.span.column,
-            finding.span.end_column if finding.span.end_line == finding.span.line else finding.span.column + 1,
+        _mark(
+            finding.span,
             finding.message + only_when(finding.variant),
             None if finding.check == check else finding.check,
         )
         for finding in findings
     ]
+
+
+def besides_of(findings: list[Finding], check: str | None = None) -> list[Caret]:
+    """Return hints, and places that explain findings, in the form of marks; those of `check` unnamed."""
+    found = []
+    for finding in findings:
+        name = None if finding.check == check else finding.check
+        found += [_mark(finding.span, f"hint: {finding.hint}", name)] if finding.hint else []
+        found += [_mark(also.span, f"also: {also.message}", name) for also in finding.also]
+    return found
+
+
+def _mark(span: Span, message: str, check: str | None) -> Caret:
+    end = span.end_column if span.end_line == span.line else span.column + 1
+    return Caret(span.path, span.line, span.column, end, message, check)
 
 
 def run_example(example: Example | str) -> list[Finding]:
@@ -142,5 +161,8 @@ def run_example(example: Example | str) -> list[Finding]:
 
 
 def _relative(finding: Finding, folder: str) -> Finding:
-    span = finding.span
-    return replace(finding, span=span._replace(path=span.path.removeprefix(f"{folder}/")))
+    def inside(span: Span) -> Span:
+        return span._replace(path=span.path.removeprefix(f"{folder}/"))
+
+    also = tuple(each._replace(span=inside(each.span)) for each in finding.also)
+    return replace(finding, span=inside(finding.span), also=also)
