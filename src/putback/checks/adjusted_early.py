@@ -28,7 +28,7 @@ from putback.mending.sites import settled_later
 from putback.model.called import named, verb_s
 from putback.model.machine import AnyThing
 from putback.model.setting import Disturber, Setting
-from putback.model.states import GroupState, LineState, PartState, State
+from putback.model.states import GroupState, State
 from putback.model.verbs import VERBS
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
@@ -144,4 +144,4 @@ def _since(state: State, how: str) -> int:
     """Return the number of the entry that made a thing as it is."""
     if isinstance(state, GroupState):
         return {"out": state.off_by, "loose": state.on_by}.get(how, state.to_by)
-    return state.off_by if isinstance(state, PartState | LineState) else -1
+    return state.off_by

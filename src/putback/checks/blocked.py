@@ -100,10 +100,10 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _told(book: Book, entry: Entry, obstacle: Obstacle, too_early: _Early) -> VariantSet:
     """Return the variants in which the outer thing, or an assembly that it is in, went on too early: that is told."""
     edge, either, both = obstacle.edge, book.graph.space.either, book.graph.space.both
-    found = too_early.get((edge.outer, edge.inner, _on_by(obstacle.state)), NONE)
+    found = too_early.get((edge.outer, edge.inner, obstacle.state.on_by), NONE)
     for name, members in book.graph.assemblies.items():
         for variants, state in book.before(name, entry) if edge.outer in members else ():
-            found = either(found, both(too_early.get((name, edge.inner, _on_by(state)), NONE), variants))
+            found = either(found, both(too_early.get((name, edge.inner, state.on_by), NONE), variants))
     return found
 
 
@@ -111,7 +111,7 @@ def _root(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> Root
     """What is in the way of one step is in that of others."""
     if obstacle.edge.outer == thing.key:
         return None
-    since = _since(book, obstacle.edge.outer, _on_by(obstacle.state))
+    since = _since(book, obstacle.edge.outer, obstacle.state.on_by)
     return Root(book.sequence.path, obstacle.edge.outer, "off", since, entry.index)
 
 
@@ -119,7 +119,7 @@ def _since(book: Book, name: str, by: int) -> int:
     """Return the entry since which a thing is in place; one that was exchanged in one go was there before."""
     swap = book.by(by)
     while swap is not None and isinstance(swap.step.action, Replace):
-        by = min((_on_by(state) for _, state in book.before(name, swap) if is_whole(state)), default=by)
+        by = min((state.on_by for _, state in book.before(name, swap) if is_whole(state)), default=by)
         swap = book.by(by) if by < swap.index else None
     return by
 
@@ -212,11 +212,11 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
         be = verb_s(inner, "is", "are")
         belong = verb_s(inner, "belongs", "belong")
         message = f"{subject} cannot go {in_or_on}: {named(inner)} {belong} inside and {be} off"
-        return message, (*cause(book, _off_by(state), "it came off here"), rule)
+        return message, (*cause(book, state.off_by, "it came off here"), rule)
     count = state.tight + state.loose if isinstance(state, GroupState) else None
     there, be = counted(outer, count), verb_s(outer, "is", "are", count)
     holding = f"{there} still {verb_s(outer, 'secures', 'secure', count)} {verb_s(thing, 'it', 'them')}"
-    earlier = (*cause(book, _on_by(state), "put in place here"), rule)
+    earlier = (*cause(book, state.on_by, "put in place here"), rule)
     way, why = entry.step.verb.way, edge.why
     turned = way is Way.HELD and isinstance(thing, Fastener)
     if (way is Way.ON or (way is Way.HELD and not turned)) and why in (Why.SECURES, Why.STACK):
@@ -232,14 +232,6 @@ def _words(book: Book, entry: Entry, thing: AnyThing, obstacle: Obstacle) -> tup
     if way is Way.OFF and why is Why.STACK:
         return f"{subject} cannot come {out_or_off}: {there} {be} still on it", (rule,)
     return f"{subject} cannot be reached: {there} {be} still in place", earlier
-
-
-def _off_by(state: object) -> int:
-    return state.off_by if hasattr(state, "off_by") else -1
-
-
-def _on_by(state: object) -> int:
-    return state.on_by if hasattr(state, "on_by") else -1
 
 
 def _fluid(book: Book, entry: Entry, fluid: Fluid) -> Iterator[Fault]:
@@ -272,8 +264,8 @@ def _shut(book: Book, entry: Entry, fluid: Fluid, span: Span) -> Iterator[Fault]
     """A fluid is filled through what is closed."""
     for filler, state, variants in shut_fillers(book, entry, fluid):
         message = f"{fluid.name} cannot be filled: it goes in through the {filler.name}, which is closed"
-        also = (*cause(book, _on_by(state), "closed here"), *entry.ways)
-        root = Root(book.sequence.path, filler.key, "off", _on_by(state), entry.index)
+        also = (*cause(book, state.on_by, "closed here"), *entry.ways)
+        root = Root(book.sequence.path, filler.key, "off", state.on_by, entry.index)
         yield Fault(span, message, also, _to_fill(filler), variants, book.reached(entry), root)
 
 
@@ -294,5 +286,5 @@ def _runs_out(book: Book, entry: Entry, fluid: Fluid, drain: AnyThing, span: Spa
             continue
         how = "loose" if isinstance(state, GroupState) and not state.out else "open"
         message = f"{fluid.name} cannot be filled: {drain.name} is still {how}"
-        also = (*cause(book, _off_by(state), "opened here"), *entry.ways)
+        also = (*cause(book, state.off_by, "opened here"), *entry.ways)
         yield Fault(span, message, also, variants=variants, among=book.reached(entry))

@@ -12,6 +12,7 @@ from putback.checks import Fault, Group, Root, met_at
 from putback.ledger import Book, Entry
 from putback.ledger.hazards import caution_at
 from putback.ledger.opened import Opened
+from putback.model.states import NEVER
 from putback.model.terms import Signal
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -99,7 +100,7 @@ def _of(book: Book) -> Iterator[Fault]:
                 assert entry.target is not None
                 assert other.target is not None
                 # A step that is lost may have stood between the two: that is told first.
-                root = Root(book.sequence.path, message.key, "first", -1, entry.index, last=True)
+                root = Root(book.sequence.path, message.key, "first", NEVER, entry.index, last=True)
                 span = met_at(entry, other)
                 if span in blamed:
                     break

@@ -15,7 +15,7 @@ from putback.ledger.opened import Opened
 from putback.mending.listing import listed_at_end
 from putback.mending.missing import back_step
 from putback.model.machine import Fastener, Fluid, Part
-from putback.model.states import FluidState
+from putback.model.states import NEVER, FluidState
 from putback.source.finding import Level
 
 LEVEL = Level.ERROR
@@ -76,7 +76,7 @@ def _hint(book: Book, left: Unfinished) -> str:
     things = book.graph.machine.things
     fluid = things[left.key]
     fills = [things[ref.name] for ref in fluid.fills if ref.name in things] if isinstance(fluid, Fluid) else []
-    names, since = {fill.key for fill in fills}, left.entry.index if left.entry else -1
+    names, since = {fill.key for fill in fills}, left.entry.index if left.entry else NEVER
     later = book.entries[since + 1 :]
     opened = any(entry.step.verb.opens and entry.target and entry.target.name in names for entry in later)
     hint = back_step(book, "fill", left)

@@ -18,6 +18,7 @@ from putback.ledger.opened import Opened, wider
 from putback.ledger.warned import ShownMessage, answering, comes_up, named_by_runs
 from putback.mending.beside import if_beside
 from putback.model.library import Hazard, SafetyMessage
+from putback.model.states import NEVER
 from putback.model.verbs.controls import Run
 from putback.model.verbs.telling import Caution
 from putback.source.finding import Level
@@ -82,7 +83,7 @@ def _found(opened: Opened) -> Iterator[Fault]:
         if words is not None and None not in found:
             # A step that is lost may have been what it warns of: that is told first.
             lost = words[0].startswith(NOTHING)
-            root = Root(book.sequence.path, message.key, "needed", -1, entry.index, last=True) if lost else None
+            root = Root(book.sequence.path, message.key, "needed", NEVER, entry.index, last=True) if lost else None
             yield Fault(span, words[0], entry.ways, words[1], root=root)
 
 

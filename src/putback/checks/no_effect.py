@@ -106,7 +106,7 @@ def _does_something(action: Tighten | Loosen, thing: Fastener, state: GroupState
     if not inside or (action.count or 0) > inside or any(state.places[number] == "out" for number in named_ones):
         return True  # told by `not-there`
     whole = action.count is None and not action.at
-    return whole and state.on_by >= 0 and isinstance(action, Tighten) and _as_tight(action, thing, state)
+    return whole and state.on_by != NEVER and isinstance(action, Tighten) and _as_tight(action, thing, state)
 
 
 def _words(book: Book, entry: Entry, state: GroupState) -> tuple[str, str | None]:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from putback.checks import Fault, Group, Root
 from putback.ledger.opened import Opened
 from putback.model.job import Block
+from putback.model.states import NEVER
 from putback.model.verbs.blocks import Reverse
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -67,7 +68,7 @@ def find(opened: Opened) -> Iterator[Fault]:
                     what = "the block ends as it begins" if block.ends_with else "the block has no 'ends-with'"
                     message = f"'{ref.name}' leaves everything as it was, so there is nothing to reverse"
                     root = Root(
-                        book.sequence.path, ref.name, "reversed", -1, len(book.entries), True, chain=(step.key,)
+                        book.sequence.path, ref.name, "reversed", NEVER, len(book.entries), True, chain=(step.key,)
                     )
                     yield Fault(ref.span, message, (Also(block.span, what),), root=root)
         stuck: dict[Span, list[Span]] = {}

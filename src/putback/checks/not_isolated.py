@@ -21,7 +21,7 @@ from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.model.machine import Control
 from putback.model.needed import means_whole
-from putback.model.states import ControlState, State, is_whole
+from putback.model.states import NEVER, ControlState, State, is_whole
 from putback.model.terms import Need
 from putback.source.finding import Also, Level
 from putback.source.span import Span
@@ -147,4 +147,4 @@ def _found_so(book: Book, need: Need, state: State) -> bool:
     if not isinstance(control, Control) or not isinstance(state, ControlState) or not isinstance(book.sequence, Block):
         return False
     found = any(ref.name == control.key for ref in book.sequence.begins_with)
-    return found and state.on_by < 0 and need.position.name != control.normal.name
+    return found and state.on_by == NEVER and need.position.name != control.normal.name

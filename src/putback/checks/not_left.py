@@ -19,6 +19,7 @@ from putback.model.called import named, verb_s
 from putback.model.job import Block
 from putback.model.needed import PLACED
 from putback.model.setting import Setting
+from putback.model.states import NEVER
 from putback.model.terms import Ref
 from putback.model.verbs.equipment import Place
 from putback.source.finding import Level
@@ -127,7 +128,7 @@ def _root(book: Book, refs: list[Ref]) -> Root:
     if isinstance(book.sequence, Block):
         return leaving(book, refs[0].name)
     names = ",".join(ref.name for ref in refs)
-    return Root(book.sequence.path, names, ",".join("off" for _ in refs), -1, len(book.entries))
+    return Root(book.sequence.path, names, ",".join("off" for _ in refs), NEVER, len(book.entries))
 
 
 def _by_others(book: Book, name: str) -> bool:

@@ -18,7 +18,17 @@ from putback.model.good import limit_of
 from putback.model.job import Block
 from putback.model.machine import AnyThing, Fastener, Fluid, Line
 from putback.model.posting import off_already
-from putback.model.states import EquipmentState, FluidState, GroupState, LineState, PartState, State, chosen, ends
+from putback.model.states import (
+    NEVER,
+    EquipmentState,
+    FluidState,
+    GroupState,
+    LineState,
+    PartState,
+    State,
+    chosen,
+    ends,
+)
 from putback.model.verb import Way
 from putback.model.verbs.asking import Measure, Verify
 from putback.model.verbs.equipment import Place, TakeAway
@@ -150,7 +160,7 @@ def _wrong(entry: Entry, thing: AnyThing, state: State) -> tuple[str, int, str] 
     elif isinstance(thing, Fastener) and isinstance(action, Measure) and action.readings:
         readings = action.readings if isinstance(action.readings, int) else len(action.readings)
         if readings % thing.count:
-            return f"the step takes {number(readings)} readings, but there are {counted(thing)}", -1, ""
+            return f"the step takes {number(readings)} readings, but there are {counted(thing)}", NEVER, ""
     elif isinstance(state, LineState) and isinstance(thing, Line) and isinstance(action, Disconnect | Connect):
         wanted = {action.at.name} if action.at else ends(thing)
         if isinstance(action, Disconnect) and state.open >= wanted:
@@ -165,7 +175,7 @@ def _group(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple[str, i
     wanted = action.count
     within, off = ("in", "out") if goes_in(thing) else ("in place", "off")
     if wanted is not None and is_uncounted(thing):
-        return f"{named(thing)} are not counted, but the step is for {number(wanted)} of them", -1, ""
+        return f"{named(thing)} are not counted, but the step is for {number(wanted)} of them", NEVER, ""
     if state.places and action.at:
         return _named_pieces(action, thing, state)
     if isinstance(action, Replace) and inside == 0:
@@ -206,7 +216,7 @@ def _named_pieces(action: OfPieces, thing: AnyThing, state: GroupState) -> tuple
     # A place that is not known is told by `unknown-name`.
     if action.count not in (None, len(pieces)) and len(pieces) == len(action.at):
         places = f"{number(len(pieces))} {'place' if len(pieces) == 1 else 'places'}"
-        return f"the step is for {counted(thing, action.count)}, but names {places}", -1, ""
+        return f"the step is for {counted(thing, action.count)}, but names {places}", NEVER, ""
     if isinstance(action, Replace) and off_already(state, pieces):
         return None
     wants_out = isinstance(action, Install)
@@ -235,7 +245,7 @@ def _equipment(book: Book, entry: Entry, name: str) -> Iterator[Fault]:
                     f"{equipment.name} is already in place",
                     cause(book, state.on_by, "put in place here"),
                 )
-            elif state.off_by >= 0:
+            elif state.off_by != NEVER:
                 message, also = (
                     f"{equipment.name} is already taken away",
                     cause(book, state.off_by, "taken away here"),

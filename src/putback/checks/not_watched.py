@@ -23,6 +23,7 @@ from putback.model.good import good_in_run
 from putback.model.job import Block
 from putback.model.machine import AnyThing
 from putback.model.said import Limit
+from putback.model.states import NEVER
 from putback.model.timed import time_within
 from putback.model.verbs.controls import Run
 from putback.source.finding import Level
@@ -134,7 +135,7 @@ def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among:
     behind = book.entries[run.index + 1 : run.index + 2]
     # What a run needs is not so: that is told first.
     lost = not wanted.before and behind and book.graph.space.both(runs_on(book, behind[0]), variants) == NONE
-    root = Root(book.sequence.path, wanted.thing.key, "seen", -1, run.index, last=True) if lost else None
+    root = Root(book.sequence.path, wanted.thing.key, "seen", NEVER, run.index, last=True) if lost else None
     return Fault(run.span, message, run.ways, _hint(book, run, wanted), variants, among, root)
 
 

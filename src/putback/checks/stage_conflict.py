@@ -17,7 +17,7 @@ from putback.model.called import named, verb_s
 from putback.model.groups import standing
 from putback.model.machine import Fastener
 from putback.model.reach import OUT, degrees, is_below
-from putback.model.states import GroupState, chosen
+from putback.model.states import NEVER, GroupState, chosen
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
 from putback.source.grammar import listed
@@ -131,7 +131,7 @@ def _once_more(book: Book, entry: Entry, thing: Fastener) -> Iterator[Fault]:
     if action.stage is not None and not again:
         return
     for variants, state in book.before(thing.key, entry):
-        if not isinstance(state, GroupState) or (state.on_by < 0 and not state.staged):
+        if not isinstance(state, GroupState) or (state.on_by == NEVER and not state.staged):
             continue  # what nothing has loosened is told by `no-effect`
         pieces = [some for some in standing(state) if some.level > OUT]
         named_ones = chosen(thing, action.at) if state.places else ()

@@ -66,9 +66,9 @@ def find(opened: Opened) -> Iterator[Fault]:
             for variants, state in book.before(thing.key, entry):
                 off = not state.on if isinstance(state, PartState) else isinstance(state, GroupState) and state.out
                 bare = space.without(variants, space.either(measured[thing.key], comes_new(book, entry)))
-                here = book.by(_off_by(state)) is not None
+                here = book.by(state.off_by) is not None
                 if off and bare != NONE and (here or (not entry.via and _unmeasured_before(book, thing))):
-                    also = (*cause(book, _off_by(state), "it came off here"), *entry.ways)
+                    also = (*cause(book, state.off_by, "it came off here"), *entry.ways)
                     yield Fault(entry.target.span, _words(thing), also, _hint(thing), bare, book.reached(entry))
 
 
@@ -82,10 +82,6 @@ def _unmeasured_before(book: Book, thing: Part) -> bool:
         off = off or thing.key in taken
         earlier = earlier.earlier
     return off
-
-
-def _off_by(state: object) -> int:
-    return state.off_by if isinstance(state, PartState | GroupState) else -1
 
 
 def _words(thing: Part) -> str:

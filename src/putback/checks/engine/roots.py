@@ -22,6 +22,7 @@ from putback.ledger.fitting import held_before, since_of
 from putback.ledger.opened import Opened
 from putback.model.job import Block, Step
 from putback.model.machine import Control
+from putback.model.states import NEVER
 from putback.model.verbs.blocks import Do, Reverse
 from putback.source.finding import Level
 from putback.source.span import Span
@@ -40,12 +41,12 @@ _Key: TypeAlias = tuple[str, object, str, int]
 
 def at_end(book: Book, account: str, entry: Entry | None = None) -> Root:
     """Return what a fault of the end comes of: things, with commas between, and the entry that made them so."""
-    return Root(book.sequence.path, account, _AT_END, entry.index if entry else -1, len(book.entries))
+    return Root(book.sequence.path, account, _AT_END, entry.index if entry else NEVER, len(book.entries))
 
 
 def leaving(book: Book, account: str) -> Root:
     """Return what it comes of that a block leaves something as it was."""
-    return Root(book.sequence.path, account, _LEFT, -1, len(book.entries))
+    return Root(book.sequence.path, account, _LEFT, NEVER, len(book.entries))
 
 
 def without_consequences(found: list[tuple[KnownCheck, Fault]], opened: Opened) -> list[tuple[KnownCheck, Fault]]:
@@ -187,21 +188,21 @@ class _Told:
             yield from _wants(root, book)
         entry = book.by(root.at) if root.at < len(book.entries) else None
         if root.misfit and entry is not None and entry.via:
-            yield root.path, entry.via[0].key, "misfit", -1
+            yield root.path, entry.via[0].key, "misfit", NEVER
         if root.wanted == _AT_END:
             names = set(root.account.split(","))
             for path, span, what, number in list(self.known):
                 if path == root.path and what == "misfit" and names <= _things_of(book, span):
                     yield path, span, what, number
         away = _is_away(root, book)
-        if not away and root.since >= 0:
+        if not away and root.since != NEVER:
             # Back before it is needed, it is back at the end as well.
             yield from ((root.path, name, _AT_END, root.since) for name in root.account.split(","))
         for block in self._blocks(root, book, away=away):
             if all(is_whole_in(book, name, entry) is away for name in _moved(block)) or (
                 not away and _never_reversed(book, block, root.since)
             ):
-                yield root.path, block.key, "not done" if away else "not reversed", -1
+                yield root.path, block.key, "not done" if away else "not reversed", NEVER
 
     def _blocks(self, root: Root, book: Book, *, away: bool) -> Iterator[Block]:
         """Yield the blocks of which one step more, a `do` or a `reverse`, would have made it as it is wanted."""
