@@ -3,7 +3,8 @@
     PUTBACK_MUTANTS=60 PUTBACK_MUTANTS_SEED=1 PUTBACK_MUTANTS_IN=ledger/passes.py .ci/run mutants
 
 The changes are those of Cosmic Ray, and one of ours: operations on sets of variants. Data, such as the examples of
-checks, and annotations are left alone. The tests run on a copy of the tree. `tests/mutants.tsv` lists changes that do
+checks, and annotations are left alone. The tests run on a copy of the tree; `mutated.py` asks all examples of the
+checks at once about a change of a check. `tests/mutants.tsv` lists changes that do
 nothing, with the reason; all others that no test sees are printed, and the exit code is 1.
 """
 
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 import ast
 import difflib
+import json
 import os
 import random
 import resource
@@ -19,6 +21,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -118,10 +121,13 @@ def mutants(path: Path) -> Iterator[tuple[Path, Operator, int]]:
 
 
 def made(path: Path, operator: Operator, number: int) -> Mutant | None:
-    """Return a module with one change; None when it then says the same."""
+    """Return a module with one change; None when it then says the same, or is no Python."""
     text = path.read_text(encoding="utf-8")
     changed = mutate_code(text, operator, number)
-    if changed is None or ast.dump(ast.parse(changed)) == ast.dump(ast.parse(text)):
+    try:
+        if changed is None or ast.dump(ast.parse(changed)) == ast.dump(ast.parse(text)):
+            return None
+    except SyntaxError:
         return None
     before, after = text.splitlines(), changed.splitlines()
     blocks = difflib.SequenceMatcher(None, before, after, autojunk=False).get_opcodes()
@@ -143,32 +149,71 @@ def sample(many: int, seed: int, only: str) -> Iterator[Mutant]:
 def rounds(path: str) -> Iterator[list[str]]:
     """Yield the tests that could see a change, the nearest first."""
     folder, name = path.removeprefix(f"{PACKAGE}/").split("/")[0], Path(path).stem
-    nearest = list((ROOT / "tests" / folder).glob(f"test_{name}.py"))
-    if folder == "checks" and "/engine/" not in path:
-        yield ["tests/test_checks.py", "-k", name]
-    elif folder != "checks":
+    if folder == "checks":
+        # Its examples were asked before, all at once.
+        nearest = [each for each in _tests() if f"checks.{name} " in each.read_text(encoding="utf-8")]
         yield from [[str(each.relative_to(ROOT))] for each in nearest]
-        yield ["tests/ledger", "tests/variants"]
-        yield ["tests/test_laws.py"]
+        if "/engine/" in path or name == "__init__":
+            yield ["tests/test_checks.py", "tests/brought", "-k", "not examples_of and not case_gives"]
+            yield ["tests/lint"]
+        else:
+            yield ["tests/hints", "-k", name]
+        return
+    yield from [[str(each.relative_to(ROOT))] for each in (ROOT / "tests" / folder).glob(f"test_{name}.py")]
+    yield ["tests/ledger", "tests/variants"]
+    yield ["tests/test_laws.py"]
     yield ["tests/test_checks.py"]
+
+
+@cache
+def _tests() -> list[Path]:
+    return sorted((ROOT / "tests").rglob("test_*.py"))
+
+
+class Examples:
+    """The examples of the checks, opened in a program of its own that is asked about changes of the checks."""
+
+    def __init__(self) -> None:
+        self.program: subprocess.Popen[str] | None = None
+
+    def ask(self, mutant: Mutant) -> str | None:
+        """Return which example sees a change; None when none does."""
+        if self.program is None:
+            command = [os.environ["PUTBACK_PYTHON"], str(ROOT / ".ci" / "mutated.py")]
+            self.program = subprocess.Popen(
+                command, cwd=COPY, env=_environment(), text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+            )
+        assert self.program.stdin is not None
+        assert self.program.stdout is not None
+        self.program.stdin.write(json.dumps({"path": mutant.path, "text": mutant.text}) + "\n")
+        self.program.stdin.flush()
+        answer = self.program.stdout.readline().strip()
+        if not answer:
+            raise ChildProcessError("the examples of the checks cannot be opened")
+        return None if answer == "nobody" else answer
+
+
+def _environment() -> dict[str, str]:
+    path = os.pathsep.join([str(COPY / "src"), str(COPY)])
+    return {**os.environ, "PYTHONPATH": path, "PUTBACK_LAWS": "60", "PYTHONDONTWRITEBYTECODE": "1"}
 
 
 def _limited() -> None:
     resource.setrlimit(resource.RLIMIT_CPU, (SLOWEST, SLOWEST + 10))
 
 
-def killer(mutant: Mutant) -> str | None:
+def killer(mutant: Mutant, examples: Examples) -> str | None:
     """Return what sees a change; None when nothing does."""
+    if mutant.path.startswith(f"{PACKAGE}/checks/") and (seen := examples.ask(mutant)):
+        return seen
     target = COPY / mutant.path
     kept = target.read_bytes()
     target.write_text(mutant.text, encoding="utf-8")
-    path = os.pathsep.join([str(COPY / "src"), str(COPY)])
-    environment = {**os.environ, "PYTHONPATH": path, "PUTBACK_LAWS": "60", "PYTHONDONTWRITEBYTECODE": "1"}
     try:
         for tests in rounds(mutant.path):
             command = [os.environ["PUTBACK_PYTHON"], "-m", "pytest", "-qx", "-p", "no:cacheprovider", *tests]
             ran = subprocess.run(
-                command, cwd=COPY, env=environment, capture_output=True, text=True, check=False, preexec_fn=_limited
+                command, cwd=COPY, env=_environment(), capture_output=True, text=True, check=False, preexec_fn=_limited
             )
             if ran.returncode < 0:
                 return "no end"
@@ -188,11 +233,11 @@ def main() -> None:
     kept_out = shutil.ignore_patterns(".*", "build", "__pycache__")
     shutil.copytree(ROOT, COPY, ignore=kept_out)
     many, seed = (int(os.environ.get(f"PUTBACK_MUTANTS{name}", "60" if not name else "1")) for name in ("", "_SEED"))
-    counts = {"killed": 0, "explained": 0, "alive": 0}
+    examples, counts = Examples(), {"killed": 0, "explained": 0, "alive": 0}
     for mutant in sample(many, seed, os.environ.get("PUTBACK_MUTANTS_IN", "")):
         began = time.monotonic()
         known = (mutant.path.removeprefix(f"{PACKAGE}/"), mutant.was, mutant.now) in explained
-        seen = None if known else killer(mutant)
+        seen = None if known else killer(mutant, examples)
         kind = "explained" if known else "killed" if seen else "alive"
         counts[kind] += 1
         print(f"{kind:9} {mutant.path}:{mutant.line}: {mutant.was}  ->  {mutant.now}", flush=True)
