@@ -14,6 +14,7 @@ from _pytest.mark import ParameterSet
 import putback as package
 from putback.checks import Fault, KnownCheck, all_checks, own_checks, run_checks
 from putback.checks.engine.known import known
+from putback.guide.nesting import DEEPEST_BLOCKS
 from putback.guide.record import Guide
 from putback.ledger.opened import Opened, open_guide
 from putback.source.finding import Level
@@ -61,6 +62,14 @@ def test_every_check_has_four_cases_or_more() -> None:
 
 def test_known_wrong_names_cases() -> None:
     assert {name for name in KNOWN_WRONG if not (CASES / f"{name}.txt").is_file()} == set()
+
+
+def test_blocks_too_deep_for_bad_cycle_are_told_by_the_first_three_and_the_last() -> None:
+    blocks = [f"# blocks/b{n}.yaml\nblock: Level {n}\nsteps: [{{do: b{n + 1}}}]\n" for n in range(DEEPEST_BLOCKS)]
+    last = f"# blocks/b{DEEPEST_BLOCKS}.yaml\nblock: The last\nsteps: [{{clean: belt}}]\n"
+    told = "blocks are nested 101 deep, more than the 100 allowed: b0 does b1 does b2 does … does b100"
+    job = f"# jobs/example.yaml\nsteps:\n  - do: b0\n        ^^ {told}\n"
+    assert_example("".join([*blocks, last, job]), "bad-cycle")
 
 
 @pytest.mark.parametrize("check", own_checks().values(), ids=own_checks())

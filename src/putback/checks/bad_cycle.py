@@ -88,7 +88,7 @@ def _assemblies(machine: Machine) -> Iterator[Fault]:
             if name not in told:
                 yield Fault(circle[0].span, f"{name} cannot be a part of itself")
             told |= around[name]
-        elif len(set(wholes)) > 1 and not any(set(wholes) <= {one, *around.get(one, ())} for one in wholes):
+        elif not any(set(wholes) <= {one, *around.get(one, ())} for one in wholes):
             also = (Also(held[0][1].span, f"it is a part of {wholes[0]} here"),)
             yield Fault(held[1][1].span, f"{name} is already a part of {wholes[0]}", also)
 
