@@ -138,11 +138,13 @@ def _values(missed: ValueSpan, unit: str) -> str:
         return f"a value of {number(low)} {unit}"
     parts = [f"{'above' if beyond else 'from'} {number(low)} {unit}"] if low.is_finite() else []
     parts += [f"{'up to' if until else 'below'} {number(high)} {unit}"] if high.is_finite() else []
-    return f"values {' and '.join(parts)}" if parts[-1][0] != "f" else f"values {parts[0]} on"
+    return f"values {' and '.join(parts)}{' on' if parts[-1].startswith('from') else ''}"
 
 
 def _to_add(missed: ValueSpan, unit: str) -> str:
     (low, beyond), (high, until) = missed
+    if low == high:
+        return f"{number(low)} {unit}"
     if low.is_finite() and high.is_finite():
         return f"{number(low)} {unit} .. {number(high)} {unit}"
     if high.is_finite():
