@@ -54,6 +54,7 @@ no test."""
 NOT_YET: dict[str, str] = {
     "caution-late/in-a-block": "the message that stands too late has no more to warn of then",
     "caution-late/other-variant-is-no-answer": "the message that stands too late has no more to warn of then",
+    "caution-missing/tap-forgotten": "the tap keeps the fuel away, and the hot parts are still there",
     "control-not-returned/block-leaves-it": "nothing is done between a block and its other half",
     "guard-off/with-what-the-run-needs": "the block took a cable off as well, and the job has not put it back",
     "half-renewed/for-each-place": "the other of the two is renewed as well then",

@@ -56,11 +56,13 @@ def find(opened: Opened) -> Iterator[Fault]:
         drive = read_drive(thing.drive)
         if drive is None or drive.unit is None or (kind_of(thing) or "bolt") not in BOLTS:
             continue
-        if not suits(drive, thing.screw) and not _torque_tells(thing, machine, opened.guide.library):
-            also = (Also(thing.span, "the fastener"),)
-            yield Fault(
-                place_of(thing.drive, thing.span), _message(drive, thing.screw), also, _hint(drive, thing.screw)
-            )
+        sizes = flats(thing.screw, inside=bool(drive.inside))
+        if sizes and not suits(drive, thing.screw) and not _torque_tells(thing, machine, opened.guide.library):
+            low, high, usual = sizes
+            span, also = place_of(thing.drive, thing.span), (Also(thing.span, "the fastener"),)
+            message = f"{_what(drive)} does not go with {thing.screw.designation}, which takes {_size(usual, drive)}"
+            message += f", or {_size(low, drive, bare=True)} to {_size(high, drive)}"
+            yield Fault(span, message, also, _hint(drive, usual))
 
 
 def _torque_tells(thing: Fastener, machine: Machine | None, library: Library) -> bool:
@@ -73,20 +75,16 @@ def _torque_tells(thing: Fastener, machine: Machine | None, library: Library) ->
     return judged is not None and (judged.wrong is not None or unusual((low, high), joint) is not None)
 
 
-def _message(drive: Drive, thread: Thread) -> str:
-    what = with_article(f"{_size(drive.size, drive)} {'hexagon socket' if drive.inside else 'hexagon'}")
-    low, high, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
-    sizes = f"{_size(usual, drive)}, or {_size(low, drive, bare=True)} to {_size(high, drive)}"
-    return f"{what} does not go with {thread.designation}, which takes {sizes}"
+def _what(drive: Drive) -> str:
+    return with_article(f"{_size(drive.size, drive)} {'hexagon socket' if drive.inside else 'hexagon'}")
 
 
 def _size(size: float, drive: Drive, *, bare: bool = False) -> str:
     if drive.unit == "in":
         return f"{digits(size / INCH, 3)}{'' if bare else ' in'}"
-    return f"{digits(size, 3)}{'' if bare else ' mm'}"
+    return f"{digits(size)}{'' if bare else ' mm'}"
 
 
-def _hint(drive: Drive, thread: Thread) -> str:
-    _, _, usual = flats(thread, inside=bool(drive.inside)) or (0, 0, 0)
+def _hint(drive: Drive, usual: float) -> str:
     threads = [f"M{digits(d)}" for d in threads_of(drive)] if drive.unit == "mm" else []
     return f"was {_size(usual, drive)} meant{f', or {threads[0]}' if threads else ''}?"
