@@ -117,9 +117,9 @@ class Conditions:
         return is_known(when, self.graph.machine) and not is_dead(when, self.graph)
 
     def of_block(self, block: Block) -> VariantSet:
-        """Return the variants in which some step of a block has something to work on."""
-        found = NONE
-        for step in (step for section in block.sections for step in section.steps if step.verb.works):
+        """Return the variants in which some step of a block has something to work on; all, when none of them works."""
+        found, working = NONE, [step for section in block.sections for step in section.steps if step.verb.works]
+        for step in working:
             for ref in step.things:
                 found = self.space.either(found, self.meant(step.when, self.graph.present(ref.name)))
-        return found
+        return found if working else self.space.built
