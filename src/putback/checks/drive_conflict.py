@@ -12,7 +12,6 @@ from putback.checks import Fault, Group
 from putback.joints.drives import Drive, flats, read_drive, suits, threads_of
 from putback.joints.preload import judge
 from putback.joints.thread_sizes import INCH
-from putback.joints.threads import Thread
 from putback.joints.usual import unusual
 from putback.ledger.opened import Opened
 from putback.model.fastened import BOLTS, joint_of, kind_of, other_thread

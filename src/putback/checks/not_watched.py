@@ -27,7 +27,7 @@ from putback.model.states import NEVER
 from putback.model.timed import time_within
 from putback.model.verbs.controls import Run
 from putback.source.finding import Level
-from putback.units import si
+from putback.units import least, most
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
@@ -142,7 +142,7 @@ def _fault(book: Book, run: Entry, wanted: _Wanted, variants: VariantSet, among:
 def _hint(book: Book, run: Entry, wanted: _Wanted) -> str:
     within, action = time_within(wanted.good.text), run.step.action
     lasts = action.for_ if isinstance(action, Run) else None
-    if within is not None and lasts is not None and (si(lasts)[0] or 0) > (si(within)[1] or 0) and not wanted.before:
+    if within is not None and lasts is not None and least(lasts) > most(within) and not wanted.before:
         return f"run it for {within.text} first, then 'check: {wanted.thing.key}', then run it for the rest of the time"
     if running_needs(book) and not wanted.before:
         return f"'check: {wanted.thing.key}' after it, with an 'otherwise' that stops the {what_runs(book, run)} first"

@@ -22,7 +22,7 @@ from putback.model.verbs.telling import Caution, Note, Wait
 from putback.source.finding import Also, Level
 from putback.source.quoting import quote
 from putback.source.span import Span
-from putback.units import Quantity, si
+from putback.units import Quantity, least, most
 from putback.variants import NONE, VariantSet
 
 LEVEL = Level.ERROR
@@ -92,7 +92,7 @@ def _late(book: Book, entry: Entry, within: Quantity) -> _Late | None:
 
     The time begins with the run, or with the last thing done before somebody looks: then it is no matter of the run.
     """
-    space, most, found, total = book.graph.space, si(within)[1] or 0, list[_Late](), 0.0
+    space, found, total = book.graph.space, list[_Late](), 0.0
     for other in reversed(book.entries[: entry.index]):
         variants = space.both(other.variants, entry.variants)
         if variants == NONE:
@@ -105,14 +105,14 @@ def _late(book: Book, entry: Entry, within: Quantity) -> _Late | None:
             case Verify() | Measure():
                 pass
             case Wait(Quantity() as lasts) | Run(_, _, Quantity() as lasts):
-                total += si(lasts)[0] or 0
+                total += least(lasts)
                 found += [_Late(other, place_of(lasts.text, other.step.key), lasts, within, variants)]
             case Run():
                 pass
             case _:
                 break
     runs = [late for late in found if isinstance(late.run.step.action, Run)]
-    return max(runs, key=lambda late: si(late.total)[0] or 0) if runs and total > most else None
+    return max(runs, key=lambda late: least(late.total)) if runs and total > most(within) else None
 
 
 def _fault(book: Book, entry: Entry, limit: Limit, late: _Late) -> Fault:

@@ -7,7 +7,7 @@ for print, `Quantity.to` and `si` convert for arithmetic, `disagreement` compare
 from putback.units.agreeing import disagreement
 from putback.units.kinds import Kind, System
 from putback.units.printing import both, both_as, printed_alike, show, shown_in
-from putback.units.quantity import Form, Quantity, QuantityError, si
+from putback.units.quantity import Form, Quantity, QuantityError, least, most, si
 from putback.units.reading import parse, parse_any
 from putback.units.rounding import rounded_to
 from putback.units.symbols import digits
@@ -22,6 +22,8 @@ __all__ = [
     "both_as",
     "digits",
     "disagreement",
+    "least",
+    "most",
     "parse",
     "parse_any",
     "printed_alike",

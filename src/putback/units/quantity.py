@@ -175,3 +175,13 @@ def si(quantity: Quantity) -> tuple[float | None, float | None]:
         for value in (quantity.low, quantity.high)
     )
     return low, high
+
+
+def least(quantity: Quantity) -> float:
+    """Return the least value in SI units; 0 when that end is open."""
+    return si(quantity)[0] or 0.0
+
+
+def most(quantity: Quantity) -> float:
+    """Return the greatest value in SI units; 0 when that end is open."""
+    return si(quantity)[1] or 0.0
