@@ -143,10 +143,8 @@ def _values(missed: ValueSpan, unit: str) -> str:
 
 def _to_add(missed: ValueSpan, unit: str) -> str:
     (low, beyond), (high, until) = missed
-    if low == high:
-        return f"{number(low)} {unit}"
     if low.is_finite() and high.is_finite():
-        return f"{number(low)} {unit} .. {number(high)} {unit}"
+        return f"{number(low)} {unit}" + (f" .. {number(high)} {unit}" if low != high else "")
     if high.is_finite():
         return f'"{"<=" if until else "<"} {number(high)} {unit}"'
     return f'"{">" if beyond else ">="} {number(low)} {unit}"'
