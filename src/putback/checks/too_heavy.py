@@ -140,7 +140,8 @@ def _judged(book: Book, entry: Entry, part: Part, load: Burden, told: VariantSet
 
 def _weighs(book: Book, part: Part, load: Load) -> str:
     others = [book.graph.machine.things[key].name for key in load.parts[1:]]
-    others[4:] = [f"{len(others) - 4} more parts"] if len(others) > 4 else []
+    if len(others) > 5:
+        others[4:] = [f"{len(others) - 4} more parts"]
     on_it = f" with {listed(others)} still on it" if others else ""
     return f"{named(part)} weighs {_kg(load.mass)} kg{' or more' if load.least else ''}{on_it}"
 

@@ -19,7 +19,7 @@ from putback.model.terms import Ref
 from putback.model.turned import dial_of, set_to
 from putback.model.verbs.pieces import Tighten
 from putback.source.finding import Also, Level
-from putback.units import Quantity, show, si
+from putback.units import Quantity, least, most, show
 
 LEVEL = Level.ERROR
 GROUP = Group.TORQUE
@@ -108,12 +108,11 @@ def _shown(wrenches: list[Wrench], torque: Quantity) -> bool:
 
 def _nearest(library: Library, torque: Quantity) -> str:
     """Return the range of the wrench that comes nearest to a torque."""
-    low = si(torque)[0] or si(torque)[1] or 0.0
+    low = least(torque) or most(torque)
 
     def away(tool: Tool) -> float:
         assert tool.range is not None
-        least, most = si(tool.range)
-        return max((least or 0.0) - low, low - (most or 0.0))
+        return max(least(tool.range) - low, low - most(tool.range))
 
     tool = min(_tools(library), key=away)
     return f"{tool.name} has a range of {_range(tool)}"

@@ -25,7 +25,7 @@ from putback.model.machine import Fastener
 from putback.model.said import place_of
 from putback.source.finding import Level
 from putback.source.span import Span
-from putback.units import Quantity, digits, disagreement, si
+from putback.units import Quantity, digits, disagreement, least, most, si
 
 LEVEL = Level.ADVICE
 GROUP = Group.TORQUE
@@ -81,8 +81,8 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _running(thing: Fastener, torque: Quantity) -> Iterator[Fault]:
     """Yield what it takes to turn a self-locking nut, where it is much of the torque itself."""
-    running, least = si(thing.running_torque)[1] if thing.running_torque else None, si(torque)[0] or si(torque)[1]
-    if thing.running_torque and running and least and running > _MOST_RUNNING * least:
+    tight = least(torque) or most(torque)
+    if thing.running_torque and tight and most(thing.running_torque) > _MOST_RUNNING * tight:
         text = thing.running_torque.text
         message = f"a nut that takes {text} to turn is unusual at {torque.text}: tables give a third at most"
         yield Fault(place_of(text, thing.span), message, (), CONFIRM)
