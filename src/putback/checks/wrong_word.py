@@ -62,7 +62,7 @@ def find(opened: Opened) -> Iterator[Fault]:
 def _one_of_them(american: list[Told], british: list[Told]) -> Iterator[Fault]:
     """Yield the words of the side that has fewer of them, where a guide speaks as both do."""
     sides = [[told for told in each if not told.slip.nobody] for each in (american, british)]
-    fewer, more = (sides[0], sides[1]) if len(sides[0]) <= len(sides[1]) else (sides[1], sides[0])
+    fewer, more = sorted(sides, key=len)  # of as many, the American ones come first
     side = Side.US if fewer is sides[0] else Side.UK
     for told in fewer if more else ():
         yield _fault(told, f"is {side.value}, but the guide says {quote(more[0].said)} elsewhere")
