@@ -71,8 +71,7 @@ def find(opened: Opened) -> Iterator[Fault]:
         told |= {group.key for group in bare}
         first = next(group for group in groups if group in bare)
         together = listed([counted(group) for group in groups])
-        holds = "hold" if sum(group.count for group in groups) > 1 else "holds"
-        message = f"{together} {holds} {named(graph.machine.things[held])}, but no tightening order is given"
+        message = f"{together} hold {named(graph.machine.things[held])}, but no tightening order is given"
         also = tuple(Also(group.span, named(group)) for group in groups if group is not first)
         yield Fault(first.span, message, also, _HINT, variants)
 
