@@ -112,7 +112,7 @@ def _level_of_nothing(book: Book, entry: Entry) -> Iterator[Fault]:
 
 def _once_more(book: Book, entry: Entry, name: str, since: int) -> bool:
     """Tell whether a loop comes again to what took something off that nothing puts back: that is told."""
-    before = book.entries[since] if since >= 0 else None
+    before = book.by(since)
     if before is None or not entry.again or before.order != entry.order or isinstance(book.sequence, Block):
         return False
     back = (other for other in book.entries if other.target and other.target.name == name and other.index > since)
