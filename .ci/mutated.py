@@ -21,8 +21,9 @@ from tempfile import mkdtemp
 
 from putback import checks
 from putback.checks import own_checks
+from putback.guide.paths import is_guide
 from putback.lint.run import findings_of, open_guide, read_guide
-from putback.testing.examples import BENCH, LIBRARY, besides_of, marks_of, parse_example
+from putback.testing.examples import BENCH, LIBRARY, Example, besides_of, marks_of, parse_example
 
 CASES = Path("tests/cases")
 NOBODY = "nobody"
@@ -33,21 +34,11 @@ SLOWEST = 240
 
 
 class Case:
-    """An example of a check, opened."""
+    """An example of a check, or a guide of which the tests know every finding, opened."""
 
-    def __init__(self, check: str, name: str, text: str, folder: Path) -> None:
-        self.check, self.name, self.example = check, name, parse_example(text)
-        shutil.copytree(BENCH, folder / "bench")
-        shutil.copytree(LIBRARY, folder / "bench", dirs_exist_ok=True)
-        (folder / "shared").mkdir()
-        (folder / "shared" / "tools.yaml").write_text("{}\n", encoding="utf-8")
-        for path in self.example.absent:
-            (folder / "bench" / path).unlink()
-        for path, words in self.example.files.items():
-            target = (folder / "bench" / path).resolve()
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_text(words, encoding="utf-8")
-        self.opened = open_guide(read_guide(folder / "bench", {}))
+    def __init__(self, check: str, name: str, folder: Path, example: Example) -> None:
+        self.check, self.name, self.example = check, name, example
+        self.opened = open_guide(read_guide(folder, {}))
         self.before = self.now()
 
     def now(self) -> list[str]:
@@ -74,12 +65,32 @@ class Case:
 
 
 def cases(top: Path) -> Iterator[Case]:
-    """Yield every example, opened below a folder."""
+    """Yield every example, written below a folder, then the guides."""
     for name, check in own_checks().items():
         texts = {"FAILS": check.module.FAILS, "PASSES": check.module.PASSES}
         texts |= {path.stem: path.read_text(encoding="utf-8") for path in sorted((CASES / name).glob("*.txt"))}
         for each, text in texts.items():
-            yield Case(name, f"{name}/{each}", text, top / name / each)
+            example = parse_example(text)
+            yield Case(name, f"{name}/{each}", written(example, top / name / each), example)
+    for folder in sorted([*Path("procedures").iterdir(), *Path("tests/real").iterdir()]):
+        if is_guide(folder):
+            yield Case("", str(folder), folder, Example())
+
+
+def written(example: Example, folder: Path) -> Path:
+    """Write an example on the bench, with a library of its own; return the guide's folder."""
+    bench = folder / "bench"
+    shutil.copytree(BENCH, bench)
+    shutil.copytree(LIBRARY, bench, dirs_exist_ok=True)
+    (folder / "shared").mkdir()
+    (folder / "shared" / "tools.yaml").write_text("{}\n", encoding="utf-8")
+    for path in example.absent:
+        (bench / path).unlink()
+    for path, words in example.files.items():
+        target = (bench / path).resolve()
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(words, encoding="utf-8")
+    return bench
 
 
 @cache
