@@ -60,6 +60,7 @@ NOT_YET: dict[str, str] = {
     "half-renewed/for-each-place": "the other of the two is renewed as well then",
     "left-loose/set-by-its-setting": "what it sets is adjusted as well then",
     "not-isolated/both-ways-off": "more than one step is wanted",
+    "not-watched/with-the-key-off": "it runs once the key is on, and still nobody looks",
 }
 """Cases with a hint that does no good, each with the reason. One that comes right fails until it leaves this list."""
 
