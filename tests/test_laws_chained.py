@@ -45,7 +45,9 @@ def told(case: Opened, texts: dict[str, str]) -> dict[tuple[str, str], VariantSe
 def named(check: str, message: str, spanned: str) -> list[str]:
     if check == "no-final-test":
         return [""]
-    return about(check, message, spanned) if spanned[:1] != "{" else re.findall(r"\b[pflqcas][0-9]", message)[:1]
+    if spanned[:1] == "{" or spanned.strip('"') == "job":  # told at the job that the chain ends with
+        return re.findall(r"\b[pflqcas][0-9]", message)[:1]
+    return about(check, message, spanned)
 
 
 @settings(LAWS, max_examples=60)

@@ -17,6 +17,7 @@ from putback.model.called import named
 from putback.model.job import Job
 from putback.model.states import ProofState
 from putback.source.finding import Also, Level
+from putback.variants import NONE
 
 LEVEL = Level.ERROR
 GROUP = Group.PROOF
@@ -72,10 +73,15 @@ def find(opened: Opened) -> Iterator[Fault]:
 
 def _of_chain(book: Book) -> Iterator[Fault]:
     """Yield that the last job of a chain puts nothing together, and does not test what the one before did."""
-    if any(True for _ in not_tested(book)) or not isinstance(book.sequence, Job):
+    if not isinstance(book.sequence, Job):
         return
+    either, without = book.graph.space.either, book.graph.space.without
     for end in book.ends:
-        for variants, state in book.closing(PROOF, end):
-            if isinstance(state, ProofState) and not state.proved and book.sequence.after:
+        told = NONE
+        for one in not_tested(book):
+            told = either(told, one.variants) if one.end is end else told
+        for held, state in book.closing(PROOF, end):
+            variants = without(held, told)
+            if isinstance(state, ProofState) and not state.proved and book.sequence.after and variants != NONE:
                 message = "the chain ends here without a test: nothing tests what the job before put together"
                 yield Fault(book.sequence.after.span, message, variants=variants, among=end.variants)
