@@ -408,6 +408,7 @@ REFUSED = [
         )
         for text in ("3 mm (=)", "3 mm ( )", "3 mm (, 0.12 in)", "5 l (;)", "3 mm (or )")
     ),
+    ("< 5 lbf (0 N)", Kind.FORCE, "'0 N' leaves no smaller force", "write a value above zero", False),
     (
         "800 rpm (20 km/h)",
         Kind.SPEED,

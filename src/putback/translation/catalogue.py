@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from putback.guide.texts import CATALOGUES
 from putback.source.late import Late
+from putback.source.quoting import quote
 from putback.source.span import Span
 from putback.translation.wording import TextKey
 
@@ -212,7 +213,7 @@ class _PoReader:
     def unescaped(self, raw: str, number: int, column: int) -> str:
         def one(found: re.Match[str]) -> str:
             if found[1] not in _ESCAPES:
-                problem = f"'\\{found[1]}' is no escape of a catalogue"
+                problem = f"{quote(found[0][:2])} is no escape of a catalogue"
                 raise _WrongPoError(number, column + found.start(), problem, "write a backslash as \\\\")
             return _ESCAPES[found[1]]
 

@@ -11,7 +11,7 @@ from putback.units.agreeing import agree
 from putback.units.kinds import SCALES_APART, Kind
 from putback.units.numerals import PLAIN
 from putback.units.quantity import Form, Quantity, QuantityError, named
-from putback.units.statement import as_in, read_statement
+from putback.units.statement import SIGNED, as_in, read_statement
 from putback.units.table import AS_A_FORCE, designation
 
 _LONGEST = 200
@@ -195,6 +195,8 @@ def _opened_like(quantity: Quantity, other: Quantity) -> Quantity:
     if quantity.form is not Form.VALUE or other.form not in _OPEN:
         return quantity
     low, high = (quantity.low, None) if other.high is None else (None, quantity.high)
+    if other.form is Form.LESS_THAN and not high and quantity.kind not in SIGNED:
+        raise _fault(quantity.text, f"leaves no smaller {quantity.kind.value}", "write a value above zero")
     return replace(quantity, low=low, high=high, form=other.form, nominal=None)
 
 

@@ -46,7 +46,7 @@ _LIMITS = {
     **dict.fromkeys((">", "more than", "over", "above"), Form.MORE_THAN),
     **dict.fromkeys(("<", "less than", "under", "below"), Form.LESS_THAN),
 }
-_SIGNED = frozenset({Kind.TEMPERATURE, Kind.DIFFERENCE, Kind.ANGLE, Kind.VOLTAGE, Kind.CURRENT, Kind.PRESSURE})
+SIGNED = frozenset({Kind.TEMPERATURE, Kind.DIFFERENCE, Kind.ANGLE, Kind.VOLTAGE, Kind.CURRENT, Kind.PRESSURE})
 """Kinds that have values below zero; a pressure has when it is read on a gauge."""
 
 
@@ -167,7 +167,7 @@ class _Reader:
         least = high if low is None else low
         if least is None or least >= 0:
             return
-        if unit.kind not in _SIGNED:
+        if unit.kind not in SIGNED:
             raise self.fault(f"is a negative {unit.kind.value}", "write a value of zero or more")
         if unit.kind is Kind.TEMPERATURE and least + Decimal(unit.offset) < 0:
             raise self.fault("is below absolute zero (0 K, -273.15 °C, -459.67 °F)", "write a temperature that exists")
@@ -225,7 +225,7 @@ class _Reader:
     def limit(self, form: Form, plain: str) -> Quantity:
         number, name = self.split(plain)
         unit = self.unit(name)
-        if form is Form.LESS_THAN and not number.value and unit.kind not in _SIGNED:
+        if form is Form.LESS_THAN and not number.value and unit.kind not in SIGNED:
             raise self.fault(f"leaves no smaller {unit.kind.value}", "write a value above zero")
         if form in (Form.AT_LEAST, Form.MORE_THAN):
             return self.made(unit, number, low=number.value, high=None, form=form)
@@ -253,7 +253,7 @@ class _Reader:
         if upper == lower:
             raise self.fault("has two deviations that are the same", "write the upper one and the lower one")
         low, high = KEPT.add(value, lower), KEPT.add(value, upper)
-        if low < 0 and unit.kind not in _SIGNED:
+        if low < 0 and unit.kind not in SIGNED:
             raise self.fault("reaches below zero", "write a deviation that is smaller than the value")
         made = self.made(unit, *numbers, low=low, high=high, form=Form.DEVIATIONS, nominal=value, margin=upper)
         return replace(made, below=lower)
@@ -288,6 +288,6 @@ class _Reader:
             size = KEPT.divide(KEPT.multiply(abs(nominal.value), margin.value), Decimal(100))
             numbers = (nominal, nominal)
         low, high = KEPT.subtract(nominal.value, size), KEPT.add(nominal.value, size)
-        if low < 0 and unit.kind not in _SIGNED and nominal.value >= 0:
+        if low < 0 and unit.kind not in SIGNED and nominal.value >= 0:
             raise self.fault("reaches below zero", "write a margin that is smaller than the value")
         return self.made(unit, *numbers, low=low, high=high, form=form, nominal=nominal.value, margin=margin.value)
