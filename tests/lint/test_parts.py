@@ -217,7 +217,7 @@ MAKE = "make one with 'putback lint --part K/N --report json:FILE'"
     ("text", "message"),
     [
         (b"", "x.json:1:1: this is not JSON: expecting value"),
-        (b'{\n  "a": 1,\n}', "x.json:3:1: this is not JSON: expecting property name enclosed in double quotes"),
+        (b'{\n  "a": 1\n  "b": 2\n}', "x.json:3:3: this is not JSON: expecting ',' delimiter"),
         (b'{"a": "\xff"}', "x.json: this is not JSON: byte 8 is not UTF-8"),
         (b"[" * 100_000, "x.json: this is not JSON of a report: a number is too long, or it is nested too deeply"),
         (b"1" * 5000, "x.json: this is not JSON of a report: a number is too long, or it is nested too deeply"),
