@@ -33,18 +33,22 @@ def jpeg(width: int, height: int, *, frame: int = 0xC0, end: bytes = b"\xff\xd9"
     return start + size + b"\xff\xda\0\x08\1\1\0\0\x3f\0" + b"\x12\x34" + end
 
 
-def gif(width: int, height: int, *, frames: int = 1, frame: tuple[int, int] | None = None) -> bytes:
+def gif(
+    width: int, height: int, *, frames: int = 1, frame: tuple[int, int] | None = None, at: tuple[int, int] = (0, 0)
+) -> bytes:
     head = b"GIF89a" + struct.pack("<HHBBB", width, height, 0x80, 0, 0) + b"\0\0\0\xff\xff\xff"
-    shown = b"," + struct.pack("<HHHHB", 0, 0, *(frame or (width, height)), 0) + b"\2\2D\1\0"
+    shown = b"," + struct.pack("<HHHHB", *at, *(frame or (width, height)), 0) + b"\2\2D\1\0"
     return head + b"!\xf9\4\1\0\0\0\0" + shown * frames + b";"
 
 
-def webp(width: int, height: int, *, canvas: tuple[int, int] | None = None) -> bytes:
+def webp(width: int, height: int, *, canvas: tuple[int, int] | None = None, frames: int = 0) -> bytes:
     bits = (width - 1) | (height - 1) << 14
     inner = b"VP8L" + struct.pack("<I", 6) + b"\x2f" + struct.pack("<I", bits) + b"\0"
     if canvas:
         sides = b"".join((side - 1).to_bytes(3, "little") for side in canvas)
+        sixteen = b"\0" * 16
         inner = b"VP8X" + struct.pack("<I", 10) + b"\0\0\0\0" + sides + inner
+        inner += (b"ANMF" + struct.pack("<I", 16) + sixteen) * frames
     return b"RIFF" + struct.pack("<I", len(inner) + 4) + b"WEBP" + inner
 
 

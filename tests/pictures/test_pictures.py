@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from putback.pictures import BadPictureError, Picture, examine
-from putback.pictures.raster import MOST_PIXELS
+from putback.pictures.raster import MOST_PIXELS, read_raster
 
 from .samples import SVG, chunk, embedded, gif, jpeg, laughs, png, svg, webp
 
@@ -292,6 +292,11 @@ BAD: dict[str, tuple[str | bytes, str]] = {
     "huge.gif": (gif(65000, 65000), "it is 65,000 by 65,000 pixels"),
     "huge-frame.gif": (gif(5, 5, frame=(65000, 65000)), "it is 65,000 by 65,000 pixels"),
     "film.gif": (gif(1000, 1000, frames=60), "its frames have 60,000,000 pixels"),
+    "film-of-a-corner.gif": (gif(1000, 1000, frames=60, frame=(1, 1)), "its frames have 60,000,000 pixels"),
+    "far-frame.gif": (gif(3, 2, frame=(3, 2), at=(38000, 4000)), "a frame in it is larger than the picture"),
+    "low-frame.gif": (gif(3, 2, frame=(3, 2), at=(0, 1)), "a frame in it is larger than the picture"),
+    "film.png": (png(1000, 1000, extra=chunk(b"fcTL", b"\0" * 26) * 60), "its frames have 60,000,000 pixels"),
+    "film.webp": (webp(5, 5, canvas=(1000, 1000), frames=60), "its frames have 60,000,000 pixels"),
     "cut.gif": (gif(5, 5)[:-3], "it is cut off"),
     "no-frame.gif": (gif(5, 5, frames=0), "there is no picture in it"),
     "cut.webp": (webp(5, 5)[:-3], "it is cut off"),
@@ -305,6 +310,10 @@ def put(folder: Path, name: str, content: str | bytes) -> Path:
     path = folder / name
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     return path
+
+
+def test_each_frame_of_a_film_counts_as_a_whole_picture() -> None:
+    assert read_raster(gif(100, 50, frames=3, frame=(1, 1), at=(99, 49)), "GIF").pixels == 3 * 100 * 50
 
 
 @pytest.mark.parametrize("name", GOOD)

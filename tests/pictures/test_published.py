@@ -179,6 +179,16 @@ def test_every_way_of_keeping_dots(mode: str, tmp_path: Path) -> None:
     assert set(pieces(clean.data)) <= PLAIN[kind]
 
 
+def test_of_a_photograph_that_carries_another_the_first_is_shown() -> None:
+    stream = BytesIO()
+    three_colours(40, 30).save(stream, "MPO", save_all=True, append_images=[Image.new("RGB", (80, 60), RED)])
+    clean = clean_photograph(stream.getvalue(), "JPEG")
+    assert (clean.kind, clean.width, clean.height) == ("JPEG", 40, 30)
+    with Image.open(BytesIO(clean.data)) as again:
+        assert getattr(again, "n_frames", 1) == 1
+        assert len(clean.data) < len(stream.getvalue())
+
+
 def test_what_moves_keeps_its_frames_and_loses_its_comment() -> None:
     frames = [Image.new("RGB", (20, 10), colour) for colour in (RED, GREEN, BLUE)]
     stream = BytesIO()

@@ -77,7 +77,8 @@ def clean_photograph(data: bytes, kind: str, crop: Crop = ALL) -> Published:
         if kind == "PNG" and not _has_all_rows(data):
             raise BadPictureError("it is cut off", _DAMAGED)
         with _quietly(), _opened(data, kind) as opened:
-            if getattr(opened, "n_frames", 1) > 1:
+            # A photograph may carry others, as of its depth; only the first is the picture.
+            if kind != "JPEG" and getattr(opened, "n_frames", 1) > 1:
                 return _moving(opened, kind, crop)
             return _still(opened, "PNG" if kind == "GIF" else kind, crop, lossless=data[12:16] == b"VP8L")
     except BadPictureError:

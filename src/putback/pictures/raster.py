@@ -60,7 +60,7 @@ def _size(width: int, height: int) -> int:
 
 
 def _png(data: bytes) -> int:
-    at, pixels, has_data = 8, 0, False
+    at, pixels, frames, has_data = 8, 0, 0, False
     while True:
         length, kind = struct.unpack_from(">I4s", data, at)
         end = at + 8 + length
@@ -75,12 +75,21 @@ def _png(data: bytes) -> int:
         if kind in (b"iCCP", b"zTXt", b"iTXt"):
             _unpacks(data[at + 8 : end])
         has_data |= kind == b"IDAT"
+        frames += kind == b"fcTL"
         if kind == b"IEND":
             break
         at = end + 4
     if not has_data:
         raise BadPictureError("there is no picture in it", _DAMAGED)
-    return pixels
+    return _moving(pixels, frames)
+
+
+def _moving(pixels: int, frames: int) -> int:
+    """Return the pixels of all frames: each is unpacked to a whole picture, also one that changes a corner of it."""
+    shown = frames * pixels
+    if shown > MOST_PIXELS:
+        raise BadPictureError(f"its frames have {shown:,} pixels; the limit is {MOST_PIXELS:,}", "save it as one frame")
+    return max(pixels, shown)
 
 
 def _unpacks(chunk: bytes) -> None:
@@ -130,14 +139,17 @@ def _jpeg(data: bytes) -> int:
 
 
 def _gif(data: bytes) -> int:
-    width, height, flags = struct.unpack_from("<HHB", data, 6)
-    pixels, shown = _size(width, height), 0
+    wide, high, flags = struct.unpack_from("<HHB", data, 6)
+    pixels, frames = _size(wide, high), 0
     at = 13 + _colours(flags)
     # Old ones end without the sign for it.
     while at < len(data) and data[at] != 0x3B:
         if data[at] == 0x2C:
-            width, height, flags = struct.unpack_from("<HHB", data, at + 5)
-            shown += _size(width, height)
+            left, top, width, height, flags = struct.unpack_from("<HHHHB", data, at + 1)
+            _size(width, height)
+            if left + width > wide or top + height > high:
+                raise BadPictureError("a frame in it is larger than the picture", _DAMAGED)
+            frames += 1
             at += 11 + _colours(flags)
         elif data[at] == 0x21:
             at += 2
@@ -146,11 +158,9 @@ def _gif(data: bytes) -> int:
         while data[at]:
             at += data[at] + 1
         at += 1
-    if not shown:
+    if not frames:
         raise BadPictureError("there is no picture in it", _DAMAGED)
-    if shown > MOST_PIXELS:
-        raise BadPictureError(f"its frames have {shown:,} pixels; the limit is {MOST_PIXELS:,}", "save it as one frame")
-    return max(pixels, shown)
+    return _moving(pixels, frames)
 
 
 def _colours(flags: int) -> int:
@@ -161,7 +171,7 @@ def _webp(data: bytes) -> int:
     (length,) = struct.unpack_from("<I", data, 4)
     if length + 8 > len(data):
         raise BadPictureError(_CUT_OFF, _DAMAGED)
-    at, pixels, shown = 12, 0, 0
+    at, pixels, shown, frames = 12, 0, 0, 0
     while at + 8 <= len(data):
         name, length = struct.unpack_from("<4sI", data, at)
         at += 8
@@ -170,19 +180,17 @@ def _webp(data: bytes) -> int:
         if name == b"VP8X":
             pixels = _size(_three(data, at + 4) + 1, _three(data, at + 7) + 1)
         elif name == b"ANMF":
-            shown += _size(_three(data, at + 6) + 1, _three(data, at + 9) + 1)
+            shown, frames = max(shown, _size(_three(data, at + 6) + 1, _three(data, at + 9) + 1)), frames + 1
         elif name == b"VP8 ":
             width, height = struct.unpack_from("<HH", data, at + 6)
-            shown += _size(width & 0x3FFF, height & 0x3FFF)
+            shown = max(shown, _size(width & 0x3FFF, height & 0x3FFF))
         elif name == b"VP8L":
             (bits,) = struct.unpack_from("<I", data, at + 1)
-            shown += _size((bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1)
+            shown = max(shown, _size((bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1))
         at += length + length % 2
     if not shown:
         raise BadPictureError("there is no picture in it", _DAMAGED)
-    if shown > MOST_PIXELS:
-        raise BadPictureError(f"its frames have {shown:,} pixels; the limit is {MOST_PIXELS:,}", "save it as one frame")
-    return max(pixels, shown)
+    return _moving(max(pixels, shown), frames)
 
 
 def _three(data: bytes, at: int) -> int:
