@@ -84,9 +84,12 @@ def find(opened: Opened) -> Iterator[Fault]:
         if _tagged(each.tags, "flame") or _FLAMES.search(each.name)
     }
     for book in opened.in_place():
+        lit: dict[int, bool] = {}  # a step of many things is looked at once
         for entry in book.entries:
-            words = entry.step.action.words if isinstance(entry.step.action, Act) else ""
-            if not flames.isdisjoint(_used(entry)) or (words and _WITH_ONE.search(words)):
+            if (step := id(entry.step)) not in lit:
+                words = entry.step.action.words if isinstance(entry.step.action, Act) else ""
+                lit[step] = not flames.isdisjoint(_used(entry)) or bool(words and _WITH_ONE.search(words))
+            if lit[step]:
                 yield from _vapour(book, entry)
 
 
@@ -129,19 +132,15 @@ def _vapour(book: Book, entry: Entry) -> Iterator[Fault]:
 
 
 def _is_open(state: State) -> bool:
-    if isinstance(state, FluidState):
-        return not state.full
-    return isinstance(state, LineState) and bool(state.open)
+    return not state.full if isinstance(state, FluidState) else isinstance(state, LineState) and bool(state.open)
 
 
 def _clears(book: Book, entry: Entry) -> bool:
     """Tell whether the vapour is gone after a step."""
     action = entry.step.action
-    if isinstance(action, Wait):
-        return True
     limit = limit_of(action, book.graph.machine.things) if isinstance(action, Verify) else None
     said = " ".join(action.for_) if isinstance(action, Inspect) else limit.text if limit else ""
-    return bool(_GONE.search(said))
+    return isinstance(action, Wait) or bool(_GONE.search(said))
 
 
 def _told(book: Book, entry: Entry, message: str, earlier: Entry | None, variants: VariantSet) -> Fault:

@@ -102,11 +102,17 @@ def _alike(joint: Joint) -> object:
 
 def _alone(group: list[_Tight]) -> Iterator[Fault]:
     """Yield the one that stands alone; of two, the one that is farther from what such bolts get: the lower one."""
+    alike: dict[float, list[_Tight]] = {}
     for one in group:
-        others = [other for other in group if other is not one]
-        near = min(others, key=lambda other: max(other.size / one.size, one.size / other.size), default=None)
-        if near is None or one.thing.torque_confirmed:
+        alike.setdefault(one.size, []).append(one)
+    sizes, order = sorted(alike), {one.thing.key: number for number, one in enumerate(group)}
+    places = {size: place for place, size in enumerate(sizes)}
+    for one in group:
+        place = places[one.size]
+        beside = [alike[size][0] for size in (*sizes[max(place - 1, 0) : place], *sizes[place + 1 : place + 2])]
+        if not beside or len(alike[one.size]) > 1 or one.thing.torque_confirmed:
             continue
+        near = min(beside, key=lambda other: (_times(other, one), order[other.thing.key]))
         lower = one.size * FACTOR < near.size
         if lower or (one.size > near.size * FACTOR and len(group) > 2):
             how = "less than a third" if lower else f"{digits(one.size / near.size, 2)} times"
@@ -115,3 +121,7 @@ def _alone(group: list[_Tight]) -> Iterator[Fault]:
             message = f"{one.torque.text} is {how} of what {theirs}, with the same thread"
             also = (Also(near.span, named(near.thing)),)
             yield Fault(one.span, message, also, "if it is right, add 'torque-confirmed: by what'")
+
+
+def _times(one: _Tight, other: _Tight) -> float:
+    return max(one.size / other.size, other.size / one.size)

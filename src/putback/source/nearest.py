@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from functools import lru_cache
 
 _LONGEST = 60
 """Letters; what is longer is no misspelt word, and would cost time."""
@@ -44,8 +45,10 @@ def nearest(word: str, candidates: Iterable[str]) -> str | None:
         target = candidate.casefold()
         begins = len(written) >= 3 and target.startswith(written) and 2 * len(written) + 1 >= len(target)
         away = 1 if begins and written != target else _away(written, target)
+        if away is None:
+            continue
         other_letters = not target.startswith(written) and sorted(target) != sorted(written)
-        if away is not None and (best is None or (away, other_letters) < best[:2]):
+        if best is None or (away, other_letters) < best[:2]:
             best = (away, other_letters, candidate)
     return best[2] if best else None
 
@@ -80,8 +83,9 @@ def _near_joined(written: str, target: str) -> int | None:
     return away if away <= 1 else None
 
 
-def _figures(word: str) -> list[str]:
-    return [letter for letter in word if letter.isdigit()]
+@lru_cache(maxsize=16_384)  # all names of a machine, which a thousand words may be compared with
+def _figures(word: str) -> str:
+    return "".join(letter for letter in word if letter.isdigit())
 
 
 def distance(one: str, other: str, most: int | None = None) -> int:
