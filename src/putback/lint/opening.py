@@ -6,12 +6,9 @@ from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from putback.guide.paths import shown_path
-from putback.guide.reading import read_guide
 from putback.lint.cache import Cache, GuideRequest, seal
-from putback.lint.options import must_be_known
 from putback.lint.result import GuideResult, Result
-from putback.lint.run import Asked, chosen, find_guides, result_of
+from putback.lint.run import Asked, open_guides, result_of
 from putback.source.intake import Disk
 from putback.source.witness import Recall, Witness
 
@@ -22,19 +19,8 @@ if TYPE_CHECKING:
 
 
 def open_witnessed(paths: Sequence[Path], only: Choice = ()) -> list[Asked]:
-    """Read guides as `lint.run.open_guides` does, each through a witness of its own, which stays its store."""
-    found = find_guides(paths)
-    guides = [_read(folder) for folder in found]
-    must_be_known(only, {name for guide in guides if guide.machine for name in guide.machine.options})
-    return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
-
-
-def _read(folder: Path) -> Guide:
-    try:
-        return read_guide(folder, store=Witness(Disk()))
-    except Exception as error:
-        error.add_note(f"while reading {shown_path(folder)}")
-        raise
+    """Read guides as `lint.run.open_guides` does, each through a witness, which stays its store."""
+    return open_guides(paths, only, store=lambda: Witness(Disk()))
 
 
 def result_for(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
@@ -69,19 +69,25 @@ def chosen(guide: Guide, choice: Choice) -> Choice:
     return mine
 
 
-def open_guides(paths: Sequence[Path], only: Choice = (), unread: list[Finding] | None = None) -> list[Asked]:
+def open_guides(
+    paths: Sequence[Path],
+    only: Choice = (),
+    unread: list[Finding] | None = None,
+    store: Callable[[], Store | None] = lambda: None,
+) -> list[Asked]:
     """Read the guides that the paths lead to, and say for each which of its variants and files were asked for.
 
-    Raises `NoGuideError`, and `NoVariantError` for a choice that no guide has or that was never built. Folders that
-    cannot be looked into go to `unread`; without it, they raise `NoGuideError` as well.
+    Each is read through a `store` of its own. Raises `NoGuideError`, and `NoVariantError` for a choice that no guide
+    has or that was never built. Folders that cannot be looked into go to `unread`; without it, they raise
+    `NoGuideError` as well.
     """
     found = find_guides(paths, unread)
-    guides = [_read(folder) for folder in found]
+    guides = [_read(folder, store()) for folder in found]
     must_be_known(only, {name for guide in guides if guide.machine for name in guide.machine.options})
     return [Asked(guide, chosen(guide, only), files) for guide, files in zip(guides, found.values(), strict=True)]
 
 
-def _read(folder: Path, store: Store | None = None) -> Guide:
+def _read(folder: Path, store: Store | None) -> Guide:
     try:
         return read_guide(folder, store=store)
     except Exception as error:
