@@ -195,7 +195,8 @@ def test_a_variant_in_words() -> None:
     [
         ("thickness of the brake discs", "is"), ("play in the bearings", "is"), ("teeth of the gear", "are"),
         ("gear teeth", "are"), ("brake discs", "are"), ("cam, follower", "are"), ("bias", "is"), ("chassis", "is"),
-        ("oil between the legs", "is"), ("feet", "are"), ("bosses", "are"),
+        ("oil between the legs", "is"), ("feet", "are"), ("bosses", "are"), ("sealing areas", "are"),
+        ("exhaust gas", "is"),
     ],
 )  # fmt: skip
 def test_what_is_asked_of_several_is_said_of_several(asked: str, said: str) -> None:

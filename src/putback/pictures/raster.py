@@ -148,7 +148,7 @@ def _gif(data: bytes) -> int:
             left, top, width, height, flags = struct.unpack_from("<HHHHB", data, at + 1)
             _size(width, height)
             if left + width > wide or top + height > high:
-                raise BadPictureError("a frame in it is larger than the picture", _DAMAGED)
+                raise BadPictureError("a frame in it reaches beyond the picture", _DAMAGED)
             frames += 1
             at += 11 + _colours(flags)
         elif data[at] == 0x21:

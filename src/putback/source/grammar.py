@@ -52,7 +52,7 @@ def is_plural(name: str) -> bool:
     head = _HEAD.split(name.lower())[0]
     if any(head.endswith(several) and several != one for one, several in _IRREGULAR):
         return True
-    return head.endswith("s") and not head.endswith(("ss", "us", "is", "as", "lens", "series"))
+    return head.endswith("s") and not head.endswith(("ss", "us", "is", "gas", "bias", "canvas", "lens", "series"))
 
 
 MOST_LISTED = 30
