@@ -294,6 +294,7 @@ BAD: dict[str, tuple[str | bytes, str]] = {
     "film.gif": (gif(1000, 1000, frames=60), "its frames have 60,000,000 pixels"),
     "film-of-a-corner.gif": (gif(1000, 1000, frames=60, frame=(1, 1)), "its frames have 60,000,000 pixels"),
     "far-frame.gif": (gif(3, 2, frame=(3, 2), at=(38000, 4000)), "a frame in it reaches beyond the picture"),
+    "wide-frame.gif": (gif(3, 2, frame=(3, 2), at=(1, 0)), "a frame in it reaches beyond the picture"),
     "low-frame.gif": (gif(3, 2, frame=(3, 2), at=(0, 1)), "a frame in it reaches beyond the picture"),
     "film.png": (png(1000, 1000, extra=chunk(b"fcTL", b"\0" * 26) * 60), "its frames have 60,000,000 pixels"),
     "film.webp": (webp(5, 5, canvas=(1000, 1000), frames=60), "its frames have 60,000,000 pixels"),
